@@ -1,0 +1,116 @@
+"""All checks on one engine, in the order one works at the boat.
+
+To add a check: write ``check_something(case) -> tuple[Finding, ...]`` in the module of its band,
+put it in ``CHECKS`` below, and test that it is ``unknown`` without its measurement.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from rigfit.errors import JobError
+from rigfit.rigging.case import Case
+from rigfit.rigging.catalogue import Catalogue
+from rigfit.rigging.checks_height import (
+    check_leg,
+    check_leg_class,
+    check_off_centre,
+    check_plate,
+    check_plate_range,
+    check_setback,
+)
+from rigfit.rigging.checks_holes import check_lower_holes, check_pattern, check_upper_holes
+from rigfit.rigging.checks_measurements import (
+    check_keel_line,
+    check_rake,
+    check_transom_height,
+)
+from rigfit.rigging.findings import Finding
+from rigfit.rigging.job import Job
+from rigfit.rigging.mounting_options import (
+    HeightOption,
+    best_option,
+    drilling_choices,
+    height_options,
+    option_at,
+    plate_ranges,
+)
+from rigfit.rigging.report import EngineReport
+
+Check = Callable[[Case], tuple[Finding, ...]]
+
+CHECKS: tuple[Check, ...] = (
+    check_transom_height,
+    check_keel_line,
+    check_rake,
+    check_leg,
+    check_leg_class,
+    check_setback,
+    check_off_centre,
+    check_upper_holes,
+    check_lower_holes,
+    check_pattern,
+)
+"""Checks that need the case only; those on the list of heights are called in ``fit_check``."""
+
+
+def fit_check(job: Job, catalogue: Catalogue, engine_id: str = "") -> EngineReport:
+    """Return everything rigfit finds on one engine of the job.
+
+    :param engine_id: the candidate; "" for the chosen one, or the first.
+    :raises JobError: when the job has no engine, no such engine, or a row the engine lacks.
+    :raises ProfileError: when the job names a profile that does not exist.
+    """
+    case = Case(job, catalogue, job.engine(engine_id or default_engine(job)))
+    options = height_options(case)
+    decided = _decided(case)
+    mounted = decided or best_option(case, options)
+    ranges = plate_ranges(case, options)
+    findings = [finding for check in CHECKS for finding in check(case)]
+    findings += check_plate(case, options, mounted, chosen=decided is not None)
+    findings += check_plate_range(case, options, ranges)
+    findings.sort(key=lambda finding: (-finding.verdict.rank, finding.code))
+    bare = job.mounting.upper_holes_below_top is None
+    return EngineReport(
+        case=case,
+        findings=tuple(findings),
+        options=options,
+        mounted=mounted,
+        is_chosen=decided is not None,
+        ranges=ranges,
+        drilling=drilling_choices(case) if bare else (),
+    )
+
+
+def default_engine(job: Job) -> str:
+    """Return the chosen engine's id, or the first one's; raises ``JobError`` without any."""
+    if job.mounting.engine:
+        return job.mounting.engine
+    if not job.engines:
+        raise JobError("the job has no engine", cure="add an [[engine]] table to the job file")
+    return job.engines[0].id
+
+
+def fit_check_all(job: Job, catalogue: Catalogue) -> tuple[EngineReport, ...]:
+    """Return a report for every candidate, in the order of the job."""
+    return tuple(fit_check(job, catalogue, candidate.id) for candidate in job.engines)
+
+
+def _decided(case: Case) -> HeightOption | None:
+    """Return the height the job has decided on for this engine, or None."""
+    mounting = case.job.mounting
+    if mounting.row is None or mounting.engine not in ("", case.candidate.id):
+        return None
+    if mounting.engine == "" and len(case.job.engines) > 1:
+        return None
+    rows = len(case.pattern.upper_rows_mm)
+    if mounting.row > rows and case.pattern.is_bolted:
+        raise JobError(
+            f"row {mounting.row} is chosen but the bracket of engine {case.candidate.id} has "
+            f"{rows} rows",
+            allowed=f"1 to {rows}",
+            cure="choose a row that exists",
+            where="mounting, row",
+        )
+    setting = mounting.bracket_setting.value if mounting.bracket_setting else 0.0
+    return option_at(case, mounting.row if case.pattern.is_bolted else None, setting)
