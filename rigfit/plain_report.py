@@ -1,0 +1,220 @@
+"""The report as plain text in 80 columns: for terminals, mail and screen readers."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Callable, Iterable, Sequence
+
+from rigfit.rigging.findings import Finding, Verdict
+from rigfit.rigging.report import EngineReport
+from rigfit.sources import cite
+from rigfit.units import Kind, Shown, inch_fraction, show
+from rigfit.wording import CAUTIONS, MARKS, number, say, shown, verdict_line
+
+WIDTH = 80
+
+Paint = Callable[[str, Verdict], str]
+"""Wraps a word in the colour of its verdict, or returns it as it is."""
+
+
+def no_paint(word: str, _verdict: Verdict) -> str:
+    """Return the word without colour."""
+    return word
+
+
+def table(headings: Sequence[str], rows: Iterable[Sequence[str]], right: str) -> list[str]:
+    """Return an aligned text table.
+
+    :param headings: one per column.
+    :param rows: cells as text.
+    :param right: one letter per column, "r" to align right, "l" to align left.
+    """
+    cells = [list(headings), *[list(row) for row in rows]]
+    widths = [max(len(row[index]) for row in cells) for index in range(len(headings))]
+    lines = []
+    for row in cells:
+        parts = [
+            cell.rjust(width) if side == "r" else cell.ljust(width)
+            for cell, width, side in zip(row, widths, right, strict=True)
+        ]
+        lines.append("  ".join(parts).rstrip())
+    lines.insert(1, "  ".join("-" * width for width in widths))
+    return lines
+
+
+def verdict_word(verdict: Verdict, paint: Paint) -> str:
+    """Return sign and word of a verdict, padded to a column."""
+    return paint(f"{MARKS[verdict]} {verdict.value:<7}", verdict)
+
+
+def heading(report: EngineReport, paint: Paint = no_paint) -> list[str]:
+    """Return boat, engine and overall verdict."""
+    case = report.case
+    name = case.candidate.name
+    title = f"{case.job.boat.name or 'Unnamed boat'}: engine {case.candidate.id}"
+    title += f", {name}" if name else ""
+    lines = textwrap.wrap(f"{title} ({case.engine.name})", WIDTH)
+    word = paint(f"{MARKS[report.verdict]} {report.verdict.value.upper()}", report.verdict)
+    return [*lines, f"{word}  {verdict_line(report)}"]
+
+
+def heights_lines(report: EngineReport, paint: Paint = no_paint) -> list[str]:
+    """Return the height table: every option, the mounted one marked with >."""
+    style = shown(report.case.job.units)
+    with_setting = any(option.setting_mm for option in report.options)
+    unit = "in (mm)" if style.lengths == "in" else "mm"
+    headings = ["", "row", *(["setting"] if with_setting else []), "lift", "plate", "+/-"]
+    headings += ["off target", "verdict", "why"]
+    rows = []
+    for option in report.options:
+        plate = option.plate
+        mark = ">" if report.mounted and option == report.mounted else " "
+        row = [mark, str(option.row) if option.row else "clamp"]
+        row += [_short(option.setting_mm, style)] if with_setting else []
+        row += [_short(option.lift.value, style), _short(plate.value if plate else None, style)]
+        row += [_short(plate.tolerance if plate else None, style, signed=False)]
+        row += [_short(option.off_target_mm, style)]
+        row += [f"{MARKS[option.verdict]} {option.verdict.value}", option.reason]
+        rows.append(row)
+    right = "lr" + ("r" if with_setting else "") + "rrrrll"
+    room = WIDTH - 2
+    lines = [line[:room] for line in _fitted(headings, rows, right, room)]
+    return [
+        f"Heights in {unit}: plate above (+) or below (-) the keel line",
+        *_painted(lines, report, paint),
+        *_target_line(report, style),
+    ]
+
+
+def _fitted(headings: Sequence[str], rows: list[list[str]], right: str, room: int) -> list[str]:
+    """Lay the table out; where it is too wide, the reasons go below it, numbered."""
+    lines = table(headings, rows, right)
+    if max(len(line) for line in lines) <= room:
+        return lines
+    reasons = list(dict.fromkeys(row[-1] for row in rows if row[-1]))
+    short = [[*row[:-1], f"({reasons.index(row[-1]) + 1})" if row[-1] else ""] for row in rows]
+    return [
+        *table(headings, short, right),
+        *(f"({index + 1}) {reason}" for index, reason in enumerate(reasons)),
+    ]
+
+
+def _painted(lines: list[str], report: EngineReport, paint: Paint) -> list[str]:
+    painted = lines[:2]
+    for line, option in zip(lines[2:], report.options, strict=False):
+        word = f"{MARKS[option.verdict]} {option.verdict.value}"
+        painted.append(line.replace(word, paint(word, option.verdict), 1))
+    return painted + lines[2 + len(report.options) :]
+
+
+def _short(value: float | None, style: Shown, *, signed: bool = True) -> str:
+    """Return a length for a table cell, without unit: ``+12`` or ``+1/2 (+12)``."""
+    if value is None:
+        return "-"
+    millimetres = show(value, Kind.LENGTH, Shown("mm"), signed=signed).removesuffix(" mm")
+    if style.lengths == "mm":
+        return millimetres
+    inches = inch_fraction(value)
+    plus = "+" if signed and value > 0 and not inches.startswith(("-", "0")) else ""
+    return f"{plus}{inches} ({millimetres})"
+
+
+def _target_line(report: EngineReport, style: Shown) -> list[str]:
+    band = report.case.band
+    if band is None:
+        return ["Target: none known for this hull; write one in the job."]
+    text = (
+        f"Target {number(band.low_mm, Kind.LENGTH, style, signed=True)} to "
+        f"{number(band.high_mm, Kind.LENGTH, style, signed=True)}"
+    )
+    if report.case.rise.mid_mm:
+        text += f", {number(report.case.rise.mid_mm, Kind.LENGTH, style)} of it for the setback"
+    return textwrap.wrap(f"{text}. Source: {cite(band.source)}. Check afloat.", WIDTH)
+
+
+def drilling_lines(report: EngineReport) -> list[str]:
+    """Return the drilling heights of a bare transom, with what each keeps in hand."""
+    if not report.drilling:
+        return []
+    style = shown(report.case.job.units)
+    rows = [
+        [
+            choice.label,
+            _short(choice.upper_below_top_mm, style, signed=False),
+            _short(choice.lower_below_top_mm, style, signed=False),
+            _short(choice.plate_mm, style),
+            f"{choice.rows_below}/{choice.rows_above}",
+            f"{MARKS[choice.verdict]} {choice.verdict.value}",
+            choice.reason,
+        ]
+        for choice in report.drilling
+    ]
+    headings = ("choice", "upper", "lower", "plate", "down/up", "verdict", "why")
+    return [
+        "The transom is not drilled yet. Where the holes could go, below the top, and how many",
+        "rows each choice leaves to move the engine down or up later:",
+        *_fitted(headings, rows, "lrrrlll", WIDTH - 2),
+    ]
+
+
+def range_lines(report: EngineReport) -> list[str]:
+    """Return the core picture: the plate fully down to fully up, for each leg."""
+    if not report.ranges:
+        return []
+    style = shown(report.case.job.units)
+    rows = [
+        [
+            entry.name,
+            _short(entry.leg_mm, style, signed=False),
+            _short(entry.low_mm, style),
+            _short(entry.high_mm, style),
+            f"{MARKS[entry.verdict]} {entry.verdict.value}",
+        ]
+        for entry in report.ranges
+    ]
+    return [
+        "The plate from engine fully down to fully up, for each leg:",
+        *table(("leg", "length", "down", "up", "at best"), rows, "lrrrl"),
+    ]
+
+
+def finding_lines(
+    finding: Finding, style: Shown, paint: Paint = no_paint, *, working: bool = False
+) -> list[str]:
+    """Return one finding: verdict, title, sentence, margin, source, and its working if asked."""
+    lines = [f"{verdict_word(finding.verdict, paint)}  {finding.code}  {finding.title}"]
+    body = [say(finding.sentence, style)]
+    if finding.margin is not None and finding.tolerance is not None:
+        body.append(
+            f"Margin {number(finding.margin, finding.kind, style, signed=True)}, tolerance "
+            f"{number(finding.tolerance, finding.kind, style)}."
+        )
+    if finding.settle is not None:
+        body.append(f"To settle it: {say(finding.settle, style)}")
+    body.append(f"Source: {cite(finding.source)}.")
+    if working:
+        body += [f"- {say(line, style)}" for line in finding.working]
+    for text in body:
+        lines += textwrap.wrap(text, WIDTH - 4, initial_indent="    ", subsequent_indent="    ")
+    return lines
+
+
+def report_lines(
+    report: EngineReport, paint: Paint = no_paint, *, working: bool = False
+) -> list[str]:
+    """Return a whole report: verdict, findings worst first, heights, ranges, cautions."""
+    style = shown(report.case.job.units)
+    lines = [*heading(report, paint), ""]
+    for finding in report.findings:
+        lines += [*finding_lines(finding, style, paint, working=working), ""]
+    for block in (heights_lines(report, paint), drilling_lines(report), range_lines(report)):
+        lines += [*block, ""] if block else []
+    return [*lines, *caution_lines()]
+
+
+def caution_lines() -> list[str]:
+    """Return the cautions that end every report."""
+    lines = ["Cautions"]
+    for caution in CAUTIONS:
+        lines += textwrap.wrap(caution, WIDTH - 4, initial_indent="  * ", subsequent_indent="    ")
+    return lines
