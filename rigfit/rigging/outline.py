@@ -21,7 +21,7 @@ PLATE_THICKNESS_MM = 9.0
 
 @dataclass(frozen=True, slots=True)
 class Outline:
-    """Named polygons, back to front: propeller, skeg, gearcase, leg, plate, pan, cowl, stripe."""
+    """Named polygons, back to front."""
 
     parts: Mapping[str, Polygon]
 
@@ -60,10 +60,14 @@ def softened(points: Iterable[Point], rounds: int = 3) -> Polygon:
     return tuple(ring)
 
 
-def level_outline(sizes: EngineSizes, leg_mm: float) -> Outline:
-    """Return the outline with the plate level, its underside ``leg_mm`` below the seat."""
+def level_outline(sizes: EngineSizes, leg_mm: float, axis: Point = (0.0, 45.0)) -> Outline:
+    """Return the outline with the plate level, its underside ``leg_mm`` below the seat.
+
+    :param axis: tilt axis from the seat, where the swivel bracket hangs.
+    """
     return Outline(
         {
+            "swivel": _swivel(sizes, leg_mm, axis),
             "propeller": _propeller(sizes, leg_mm),
             "skeg": _skeg(sizes, leg_mm),
             "gearcase": _gearcase(sizes, leg_mm),
@@ -78,20 +82,20 @@ def level_outline(sizes: EngineSizes, leg_mm: float) -> Outline:
 
 
 def _cowl(s: EngineSizes) -> Polygon:
-    """A hood: upright in front, highest a little ahead of the middle, falling towards aft."""
+    """A hood: raked in front, highest a little ahead of the middle, falling towards aft."""
     shape = (
-        (0.00, 0.00),
-        (0.00, 0.05),
-        (-0.015, 0.52),
-        (0.03, 0.86),
-        (0.17, 0.995),
-        (0.42, 1.0),
-        (0.66, 0.985),
-        (0.87, 0.91),
-        (0.975, 0.70),
-        (1.00, 0.40),
-        (0.975, 0.05),
-        (0.96, 0.00),
+        (0.035, 0.00),
+        (0.005, 0.10),
+        (0.000, 0.34),
+        (0.045, 0.74),
+        (0.130, 0.95),
+        (0.300, 1.005),
+        (0.560, 0.995),
+        (0.800, 0.905),
+        (0.945, 0.71),
+        (1.005, 0.42),
+        (0.995, 0.13),
+        (0.955, 0.00),
     )
     return softened(
         ((u * s.cowl_length - s.cowl_forward, s.cowl_bottom + v * s.cowl_height) for u, v in shape),
@@ -101,56 +105,77 @@ def _cowl(s: EngineSizes) -> Polygon:
 
 def _stripe(s: EngineSizes) -> Polygon:
     """A narrow line round the hood that lends it scale; no maker's graphics."""
-    left, right = -s.cowl_forward, s.cowl_length - s.cowl_forward
+    left = -s.cowl_forward
     low = s.cowl_bottom + 0.24 * s.cowl_height
-    high = low + 0.035 * s.cowl_height
-    return (
-        (left + 0.02 * s.cowl_length, low),
-        (right - 0.012 * s.cowl_length, low),
-        (right - 0.008 * s.cowl_length, high),
-        (left + 0.012 * s.cowl_length, high),
+    high = low + 0.03 * s.cowl_height
+    return tuple(
+        (left + part * s.cowl_length, level)
+        for part, level in ((0.012, low), (0.993, low), (0.996, high), (0.010, high))
     )
 
 
 def _pan(s: EngineSizes) -> Polygon:
-    """The tray under the hood, drawn in towards the leg."""
-    left, right = -s.cowl_forward, s.cowl_length - s.cowl_forward
-    depth = 0.36 * s.cowl_height
-    top, low = s.cowl_bottom, s.cowl_bottom - depth
-    leg_left, leg_right = s.leg_aft - 0.62 * s.leg_breadth, s.leg_aft + 0.75 * s.leg_breadth
+    """The tray under the hood, drawn in hollow towards the leg."""
+    left, length = -s.cowl_forward, s.cowl_length
+    top, height = s.cowl_bottom, s.cowl_height
+    front, back = s.leg_aft - 0.5 * s.leg_breadth, s.leg_aft + 0.5 * s.leg_breadth
+    right = left + length
+
+    def between(outer: float, inner: float, part: float) -> float:
+        return outer + part * (inner - outer)
+
     return softened(
         (
-            (left + 0.03 * s.cowl_length, top),
-            (left + 0.05 * s.cowl_length, top - 0.35 * depth),
-            (0.5 * (left + leg_left), low + 0.22 * depth),
-            (leg_left, low),
-            (leg_right, low),
-            (0.4 * right + 0.6 * leg_right, low + 0.3 * depth),
-            (right - 0.07 * s.cowl_length, top - 0.3 * depth),
-            (right - 0.045 * s.cowl_length, top),
+            (left + 0.05 * length, top + 0.03 * height),
+            (left + 0.055 * length, top - 0.07 * height),
+            (between(left, front, 0.34), top - 0.15 * height),
+            (between(left, front, 0.80), top - 0.20 * height),
+            (between(left, front, 0.97), top - 0.34 * height),
+            (front, top - 0.66 * height),
+            (back, top - 0.66 * height),
+            (between(right, back, 0.95), top - 0.36 * height),
+            (between(right, back, 0.74), top - 0.20 * height),
+            (between(right, back, 0.30), top - 0.13 * height),
+            (right - 0.05 * length, top - 0.06 * height),
+            (right - 0.045 * length, top + 0.03 * height),
+        ),
+        rounds=3,
+    )
+
+
+def _swivel(s: EngineSizes, leg_mm: float, axis: Point) -> Polygon:
+    """The swivel bracket, from the tilt axis to the front of the leg."""
+    front = s.leg_aft - 0.40 * s.leg_breadth
+    x, z = axis
+    return softened(
+        (
+            (x - 22.0, z + 20.0),
+            (x + 12.0, z + 26.0),
+            (front, z + 14.0),
+            (front, -0.56 * leg_mm),
+            (front - 30.0, -0.56 * leg_mm),
+            (front - 46.0, -0.46 * leg_mm),
+            (x + 34.0, -0.14 * leg_mm),
+            (x - 20.0, z - 22.0),
         ),
         rounds=2,
     )
 
 
 def _leg(s: EngineSizes, leg_mm: float) -> Polygon:
-    """The midsection, from under the tray to the plate, a little slimmer below."""
-    top = s.cowl_bottom - 0.3 * s.cowl_height
-    low = -leg_mm + PLATE_THICKNESS_MM
+    """The midsection, from under the tray to the plate, flared where it meets it."""
+    top, low = s.cowl_bottom - 0.5 * s.cowl_height, -leg_mm + PLATE_THICKNESS_MM
     half = s.leg_breadth / 2.0
-    knee = low + 0.18 * (top - low)
-    return softened(
-        (
-            (s.leg_aft - half, top),
-            (s.leg_aft - 0.92 * half, knee),
-            (s.leg_aft - 1.1 * half, low),
-            (s.leg_aft - 0.6 * half, low),
-            (s.leg_aft + 1.2 * half, low),
-            (s.leg_aft + 1.55 * half, low),
-            (s.leg_aft + 1.0 * half, knee),
-            (s.leg_aft + 1.05 * half, top),
-        ),
-        rounds=2,
+    flare = low + 0.55 * s.leg_breadth
+    return (
+        (s.leg_aft - 0.97 * half, top),
+        (s.leg_aft - 0.90 * half, flare),
+        (s.leg_aft - 0.93 * half, low + 0.2 * s.leg_breadth),
+        (s.leg_aft - 1.04 * half, low),
+        (s.leg_aft + 1.85 * half, low),
+        (s.leg_aft + 1.22 * half, low + 0.16 * s.leg_breadth),
+        (s.leg_aft + 0.98 * half, flare),
+        (s.leg_aft + 0.95 * half, top),
     )
 
 
@@ -170,66 +195,81 @@ def _plate(s: EngineSizes, leg_mm: float) -> Polygon:
 
 
 def _strut(s: EngineSizes, leg_mm: float) -> Polygon:
-    """The part of the gearcase between plate and torpedo."""
-    top, low = -leg_mm, -leg_mm - s.shaft_below_plate
-    back = s.propeller_aft - 0.14 * s.gearcase_length
-    front = s.leg_aft - 0.62 * s.leg_breadth
+    """The part of the gearcase between plate and torpedo, hollowed ahead of the propeller."""
+    top, deep = -leg_mm, s.shaft_below_plate
+    front = s.leg_aft - 0.52 * s.leg_breadth
+    back = s.leg_aft + 0.92 * s.leg_breadth
+    nose = s.propeller_aft - s.gearcase_length
+    root = s.propeller_aft - 0.06 * s.gearcase_length
     return (
         (front, top),
-        (front - 0.02 * s.gearcase_length, low),
-        (back, low),
-        (back - 0.05 * s.gearcase_length, low + 0.55 * s.shaft_below_plate),
-        (s.leg_aft + 0.95 * s.leg_breadth, top),
+        (front - 0.25 * (front - nose), top - 0.45 * deep),
+        (front - 0.62 * (front - nose), top - 0.86 * deep),
+        (front - 0.62 * (front - nose), top - deep),
+        (root, top - deep),
+        (root, top - 0.80 * deep),
+        (min(back, root) - 0.16 * s.leg_breadth, top - 0.55 * deep),
+        (min(back, root) - 0.10 * s.leg_breadth, top - 0.25 * deep),
+        (back, top),
     )
 
 
 def _gearcase(s: EngineSizes, leg_mm: float) -> Polygon:
     """The torpedo, bluntly pointed in front, cut square at the propeller."""
     centre, radius = -leg_mm - s.shaft_below_plate, s.gearcase_diameter / 2.0
-    back, nose = s.propeller_aft, s.propeller_aft - s.gearcase_length
-    upper = [
-        (nose + s.gearcase_length * part, centre + radius * math.sqrt(1.0 - (1.0 - share) ** 2))
-        for part, share in ((0.0, 0.0), (0.02, 0.12), (0.06, 0.3), (0.13, 0.55), (0.24, 0.85))
-    ]
-    upper += [(nose + 0.42 * s.gearcase_length, centre + radius), (back, centre + 0.9 * radius)]
-    lower = [(x, 2.0 * centre - z) for x, z in reversed(upper)]
-    return tuple(upper + lower[:-1])
+    nose = s.propeller_aft - s.gearcase_length
+    upper = []
+    for step in range(13):
+        part = step / 12.0
+        # A half ellipse over the first 45 % of the length, then a slow taper to the propeller.
+        upper.append(
+            (nose + 0.45 * s.gearcase_length * (1.0 - math.cos(part * math.pi / 2.0)),
+             centre + radius * math.sin(part * math.pi / 2.0))
+        )  # fmt: skip
+    upper.append((s.propeller_aft, centre + 0.84 * radius))
+    lower = [(x, 2.0 * centre - z) for x, z in reversed(upper[1:])]
+    return tuple(upper + lower)
 
 
 def _skeg(s: EngineSizes, leg_mm: float) -> Polygon:
     """The fin under the torpedo, swept aft."""
-    root = -leg_mm - s.shaft_below_plate - 0.4 * s.gearcase_diameter
+    root = -leg_mm - s.shaft_below_plate - 0.3 * s.gearcase_diameter
     tip = -leg_mm - s.skeg_below_plate
-    back = s.propeller_aft - 0.1 * s.gearcase_length
-    front = back - 0.52 * s.gearcase_length
+    back = s.propeller_aft - 0.09 * s.gearcase_length
+    front = back - 0.60 * s.gearcase_length
+    deep = root - tip
     return (
         (front, root),
-        (front + 0.22 * s.gearcase_length, tip + 0.06 * (root - tip)),
-        (front + 0.27 * s.gearcase_length, tip),
-        (back - 0.06 * s.gearcase_length, tip),
-        (back - 0.02 * s.gearcase_length, tip + 0.25 * (root - tip)),
+        (front + 0.16 * s.gearcase_length, tip + 0.52 * deep),
+        (front + 0.29 * s.gearcase_length, tip + 0.10 * deep),
+        (front + 0.33 * s.gearcase_length, tip),
+        (back - 0.05 * s.gearcase_length, tip),
+        (back - 0.015 * s.gearcase_length, tip + 0.18 * deep),
         (back, root),
     )
 
 
 def _propeller(s: EngineSizes, leg_mm: float) -> Polygon:
-    """Hub and two blades seen from the side."""
+    """Hub and two blades seen from the side, blades raked aft."""
     centre, radius = -leg_mm - s.shaft_below_plate, s.propeller_diameter / 2.0
     front, length = s.propeller_aft, 0.30 * s.propeller_diameter
-    hub = 0.42 * s.gearcase_diameter
+    hub = 0.40 * s.gearcase_diameter
     blade = (
-        (front, centre + hub),
-        (front + 0.16 * length, centre + hub),
-        (front + 0.02 * length, centre + 0.62 * radius),
-        (front + 0.22 * length, centre + 0.93 * radius),
-        (front + 0.48 * length, centre + radius),
-        (front + 0.78 * length, centre + 0.9 * radius),
-        (front + 0.92 * length, centre + 0.6 * radius),
-        (front + 0.72 * length, centre + hub),
-        (front + 1.25 * length, centre + 0.82 * hub),
+        (0.00, hub),
+        (0.10, hub + 0.02 * radius),
+        (0.12, 0.50 * radius),
+        (0.24, 0.74 * radius),
+        (0.44, 0.93 * radius),
+        (0.66, radius),
+        (0.86, 0.94 * radius),
+        (0.98, 0.74 * radius),
+        (0.96, 0.50 * radius),
+        (0.84, hub + 0.04 * radius),
+        (0.92, hub),
+        (1.18, 0.74 * hub),
     )
-    mirrored = tuple((x, 2.0 * centre - z) for x, z in reversed(blade))
-    return blade + mirrored
+    upper = [(front + u * length, centre + v) for u, v in blade]
+    return tuple(upper + [(x, 2.0 * centre - z) for x, z in reversed(upper)])
 
 
 def axis_in_level_frame(engine: EngineClass) -> Point:
@@ -245,5 +285,6 @@ def axis_in_level_frame(engine: EngineClass) -> Point:
 def placed(engine: EngineClass, rig: Rig, tilt_deg: float = 0.0) -> Outline:
     """Return the engine's outline in the keel frame, plate level or tilted up by ``tilt_deg``."""
     axis, home = rig.axis(), axis_in_level_frame(engine)
-    level = level_outline(engine.sizes, rig.leg_mm).moved((axis[0] - home[0], axis[1] - home[1]))
+    level = level_outline(engine.sizes, rig.leg_mm, home)
+    level = level.moved((axis[0] - home[0], axis[1] - home[1]))
     return level if tilt_deg == 0.0 else level.turned(axis, tilt_deg)

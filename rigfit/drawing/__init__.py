@@ -1,0 +1,1 @@
+"""Drawings: each view builds one scene in millimetres; the writers only replay it."""

@@ -1,0 +1,56 @@
+"""Words on drawings: numbers with their tolerance, short enough for a dimension line."""
+
+from __future__ import annotations
+
+from rigfit.drawing.scene import Ink
+from rigfit.rigging.findings import Verdict
+from rigfit.rigging.readings import Reading
+from rigfit.units import Kind, Shown, inch_fraction, show
+
+VERDICT_INK: dict[Verdict, Ink] = {
+    Verdict.FITS: Ink.FITS,
+    Verdict.TIGHT: Ink.TIGHT,
+    Verdict.UNKNOWN: Ink.UNKNOWN,
+    Verdict.STOPS: Ink.STOPS,
+}
+
+
+def length_words(value_mm: float, style: Shown, *, signed: bool = False) -> str:
+    """Return a length for a dimension line: ``518`` in mm, ``20 3/8 in (518)`` in inches."""
+    words = show(value_mm, Kind.LENGTH, style, signed=signed)
+    return words.removesuffix(" mm") if style.lengths == "mm" else words.replace(" mm)", ")")
+
+
+def exact_words(value_mm: float, style: Shown) -> str:
+    """Return a length to 0.1 mm, as drilling wants it: ``163.5`` or ``6 7/16 in (163.5)``."""
+    fine = f"{round(value_mm, 1) + 0.0:g}"
+    return fine if style.lengths == "mm" else f"{inch_fraction(value_mm)} in ({fine})"
+
+
+def with_tolerance(
+    value_mm: float, tolerance_mm: float, style: Shown, *, signed: bool = False
+) -> str:
+    """Return a length with its tolerance: ``+12 ± 7``; the tolerance always in mm."""
+    words = length_words(value_mm, style, signed=signed)
+    if tolerance_mm <= 0.0:
+        return words
+    limit = show(tolerance_mm, Kind.LENGTH, Shown("mm")).removesuffix(" mm")
+    return f"{words} ± {limit}" + (" mm" if style.lengths == "in" else "")
+
+
+def reading_words(reading: Reading, style: Shown, kind: Kind = Kind.LENGTH) -> str:
+    """Return a reading with its tolerance; a figure nobody measured carries a question mark."""
+    if kind is Kind.ANGLE:
+        words = show(reading.value, kind)
+        if reading.tolerance:
+            words += f" ± {show(reading.tolerance, kind)}"
+    else:
+        words = with_tolerance(reading.value, reading.tolerance, style)
+    return words if reading.origin.is_firm else f"{words} ?"
+
+
+def units_note(style: Shown) -> str:
+    """Return how the numbers on a sheet are meant."""
+    if style.lengths == "in":
+        return "Inches to 1/16, millimetres in brackets"
+    return "Dimensions in millimetres"

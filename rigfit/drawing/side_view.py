@@ -1,0 +1,429 @@
+"""The side profile: hull aft, transom, engine, plate and target, with every reading that counts."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from rigfit.drawing.dimensioning import angle_between, leader, level_mark, linear, whisker
+from rigfit.drawing.labels import VERDICT_INK, length_words, reading_words, with_tolerance
+from rigfit.drawing.scene import (
+    CENTRE_LINE,
+    EDGE,
+    HIDDEN,
+    OUTLINE,
+    THIN,
+    Dash,
+    Disc,
+    Ink,
+    Item,
+    Path,
+    Pen,
+    Point,
+    Text,
+)
+from rigfit.rigging.case import Case
+from rigfit.rigging.outline import Outline, placed
+from rigfit.rigging.plate_height import Rig, along_face, outward
+from rigfit.rigging.readings import Reading
+from rigfit.rigging.report import EngineReport
+from rigfit.units import Kind, Shown
+
+FORWARD_MM = 760.0
+"""How much of the hull is shown ahead of the transom."""
+
+SKETCH_HEIGHT_MM = 508.0
+SKETCH_RAKE_DEG = 12.0
+SKETCH_LEG_MM = 508.0
+SKETCH_THICKNESS_MM = 45.0
+"""Drawn where a reading is missing; the drawing says so in words."""
+
+PART_STYLE: dict[str, tuple[Ink, Pen]] = {
+    "swivel": (Ink.COWL, EDGE),
+    "propeller": (Ink.ENGINE, EDGE),
+    "skeg": (Ink.ENGINE, EDGE),
+    "strut": (Ink.ENGINE, EDGE),
+    "gearcase": (Ink.ENGINE, EDGE),
+    "leg": (Ink.ENGINE, EDGE),
+    "pan": (Ink.ENGINE, EDGE),
+    "plate": (Ink.LINE, EDGE),
+    "cowl": (Ink.COWL, OUTLINE),
+    "stripe": (Ink.ENGINE, THIN),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """The numbers a profile is drawn from, and which of them nobody measured.
+
+    :param rig: position of the engine.
+    :param thickness_mm: of the transom.
+    :param guessed: labels of what is missing and drawn at a usual size instead.
+    """
+
+    rig: Rig
+    thickness_mm: float
+    guessed: tuple[str, ...]
+
+
+def sketch_of(report: EngineReport, lift_mm: float | None = None) -> Sketch:
+    """Return the numbers to draw a report's engine with.
+
+    :param lift_mm: seat above the transom top; None for the mounted height.
+    """
+    case, guessed = report.case, []
+    height, rake = case.heights.along_face, case.job.transom.rake
+    thickness = case.job.transom.thickness
+    if height is None:
+        guessed.append("transom height")
+    if rake is None:
+        guessed.append("rake")
+    if case.leg is None:
+        guessed.append("leg")
+    if thickness is None:
+        guessed.append("transom thickness")
+    if lift_mm is None:
+        lift_mm = report.mounted.lift.value if report.mounted else 0.0
+    rig = Rig(
+        height_face_mm=height.value if height else SKETCH_HEIGHT_MM,
+        rake_deg=rake.value if rake else SKETCH_RAKE_DEG,
+        leg_mm=case.leg.reading.value if case.leg else SKETCH_LEG_MM,
+        lift_mm=lift_mm,
+        setback_mm=case.setback.value,
+        arms=case.arms,
+        axis_out_mm=case.engine.axis_out_mm,
+        axis_up_mm=case.engine.axis_up_mm,
+        leg_rake_deg=case.engine.leg_rake_deg,
+    )
+    return Sketch(rig, thickness.value if thickness else SKETCH_THICKNESS_MM, tuple(guessed))
+
+
+def on_face(rig: Rig, up_mm: float, out_mm: float = 0.0) -> Point:
+    """Return the point ``up_mm`` above the heel along the face, ``out_mm`` outward from it."""
+    (tx, tz), (nx, nz) = along_face(rig.rake_deg), outward(rig.rake_deg)
+    return up_mm * tx + out_mm * nx, up_mm * tz + out_mm * nz
+
+
+def side_items(report: EngineReport, scale: float, style: Shown) -> tuple[Item, ...]:
+    """Return the whole profile in the keel frame, x aft and z up, at a drawing scale.
+
+    :param scale: model mm per paper mm, which sizes arrows and the places of dimensions.
+    """
+    sketch = sketch_of(report)
+    outline = placed(report.case.engine, sketch.rig)
+    return (
+        *_target(report, outline, scale),
+        *_hull(sketch, scale),
+        *_keel_line(report, outline, scale),
+        *engine_items(outline, "engine"),
+        *_mount(report.case, sketch),
+        *_reading_dimensions(report, sketch, scale, style),
+        *_plate_dimensions(report, sketch, outline, scale, style),
+    )
+
+
+def engine_items(outline: Outline, group: str) -> tuple[Item, ...]:
+    """Return the engine's parts, filled and outlined."""
+    items = []
+    for name, polygon in outline.parts.items():
+        fill, pen = PART_STYLE[name]
+        layer = "PLATE" if name == "plate" else "ENGINE"
+        items.append(
+            Path(polygon, layer, pen=pen, closed=True, fill=fill, group=group, ref=f"engine-{name}")
+        )
+    return tuple(items)
+
+
+def _hull(sketch: Sketch, scale: float) -> list[Item]:
+    """Return the aft end of the hull: shell, transom in section, a break line forward."""
+    rig, thick = sketch.rig, sketch.thickness_mm
+    top = on_face(rig, rig.height_face_mm)
+    inner_top, inner_low = (
+        on_face(rig, rig.height_face_mm, -thick),
+        on_face(rig, 26.0 / math.cos(math.radians(rig.rake_deg)), -thick),
+    )
+    forward = -FORWARD_MM
+    sole = 0.30 * top[1]
+    rail = top[1] + 95.0
+    knee = inner_low[0] - 0.06 * FORWARD_MM
+    shade = (
+        (forward, 0.0),
+        (0.0, 0.0),
+        top,
+        inner_top,
+        (inner_top[0] - 150.0, top[1] - 8.0),
+        (inner_top[0] - 235.0, rail),
+        (forward, rail + 22.0),
+    )
+    shell = ((forward, 0.0), (0.0, 0.0), top, inner_top, inner_low, (knee, 14.0), (forward, 14.0))
+    section = ((0.0, 0.0), top, inner_top, on_face(rig, 14.0, -thick))
+    items: list[Item] = [
+        Path(shade, "HULL", pen=None, closed=True, fill=Ink.HULL),
+        Path(shell, "HULL", pen=None, closed=True, fill=Ink.MUTED),
+        Path(section, "TRANSOM", pen=None, closed=True, fill=Ink.MUTED),
+        *_hatch(rig, thick, scale),
+        Path((shade[3], shade[4], shade[5], shade[6]), "HULL", pen=EDGE),
+        Path(((forward, 14.0), (knee, 14.0), inner_low, inner_top), "HULL", pen=EDGE),
+        Path(((forward, 0.0), (0.0, 0.0), top, inner_top), "TRANSOM", pen=OUTLINE),
+        Path(((forward, sole), (inner_low[0], sole)), "HULL", pen=HIDDEN),
+        *_break_line(forward, rail + 22.0, scale),
+    ]
+    return items
+
+
+def _hatch(rig: Rig, thick: float, scale: float) -> list[Item]:
+    """Return the section lines of the transom, at 45 degrees to its face, in paper colour."""
+    step = 2.2 * scale
+    count = int((rig.height_face_mm - thick) / step)
+    pen = Pen(0.18, ink=Ink.PAPER)
+    return [
+        Path(
+            (on_face(rig, up, 0.0), on_face(rig, up + thick, -thick)),
+            "TRANSOM",
+            pen=pen,
+        )
+        for up in (step * (index + 0.6) for index in range(count))
+    ]
+
+
+def _break_line(x: float, top: float, scale: float) -> list[Item]:
+    """Return a long break with a zigzag in the middle: the hull goes on forward."""
+    middle, jog = top / 2.0, 1.6 * scale
+    points = (
+        (x, -4.0 * scale),
+        (x, middle - jog),
+        (x - jog, middle - 0.4 * jog),
+        (x + jog, middle + 0.4 * jog),
+        (x, middle + jog),
+        (x, top + 4.0 * scale),
+    )
+    return [Path(points, "HULL", pen=THIN)]
+
+
+def _keel_line(report: EngineReport, outline: Outline, scale: float) -> list[Item]:
+    aft = _leg_line(outline, scale) + 3.0 * scale
+    words = "keel line" if report.case.hull is None else f"keel line: {report.case.hull.datum}"
+    return [
+        Path(((-FORWARD_MM - 6.0 * scale, 0.0), (aft, 0.0)), "KEELLINE", pen=CENTRE_LINE),
+        Text(
+            (-FORWARD_MM + 2.0 * scale, -1.6 * scale),
+            words,
+            "NOTES",
+            height_mm=2.2,
+            up="top",
+            ink=Ink.MUTED,
+            group="measures",
+        ),
+        Disc((0.0, 0.0), 0.7 * scale, "KEELLINE", pen=THIN, fill=Ink.PAPER, ref="heel"),
+    ]
+
+
+def _leg_line(outline: Outline, scale: float) -> float:
+    """Return where the leg is dimensioned: clear of hood and plate, aft of both."""
+    aft = max(max(x for x, _ in outline.parts[name]) for name in ("cowl", "plate", "propeller"))
+    return aft + 12.0 * scale
+
+
+def _target(report: EngineReport, outline: Outline, scale: float) -> list[Item]:
+    """Return the target band behind the engine, inside the range that is still tolerated."""
+    band = report.case.band
+    if band is None:
+        return []
+    left = 4.0 * scale
+    right = _leg_line(outline, scale) + 3.0 * scale
+    low, high = band.limits.outer_low, band.limits.outer_high
+    items: list[Item] = []
+    if low is not None and high is not None:
+        items.append(_strip(left, low, right, high, Ink.RESERVE, "target-reserve"))
+    items.append(_strip(left, band.low_mm, right, band.high_mm, Ink.BAND, "target"))
+    edge = Pen(0.18, Dash.DASHED, Ink.FITS)
+    items += [
+        Path(((left, level), (right, level)), "TARGET", pen=edge, ref="target")
+        for level in (band.low_mm, band.high_mm)
+    ]
+    return items
+
+
+def _strip(left: float, low: float, right: float, high: float, fill: Ink, ref: str) -> Path:
+    corners = ((left, low), (right, low), (right, high), (left, high))
+    return Path(corners, "TARGET", pen=None, closed=True, fill=fill, ref=ref)
+
+
+def _mount(case: Case, sketch: Sketch) -> list[Item]:
+    """Return clamp bracket, setback bracket, bolts and tilt axis."""
+    rig, thick = sketch.rig, sketch.thickness_mm
+    items: list[Item] = []
+    seat = rig.seat()
+    height = rig.height_face_mm
+    if case.bracket is not None:
+        items.append(_setback_plate(rig, seat))
+    (tx, tz), (nx, nz) = along_face(rig.rake_deg), outward(rig.rake_deg)
+
+    def at(up: float, out: float) -> Point:
+        return seat[0] + up * tx + out * nx, seat[1] + up * tz + out * nz
+
+    drop = -(max(case.pattern.upper_rows_mm, default=60.0) + case.pattern.lower_below_upper_mm + 40)
+    inside = -(thick if case.bracket is None else 28.0)
+    clamp = (
+        at(0.0, inside - 26.0),
+        at(-70.0, inside - 26.0),
+        at(-70.0, inside - 12.0),
+        at(0.0, inside - 2.0),
+        at(0.0, 0.0),
+        at(drop, 0.0),
+        at(drop, 16.0),
+        at(-60.0, 46.0),
+        at(22.0, 52.0),
+        at(30.0, 20.0),
+        at(22.0, inside - 20.0),
+    )
+    items.append(
+        Path(clamp, "BRACKET", pen=EDGE, closed=True, fill=Ink.ENGINE, group="engine", ref="clamp")
+    )
+    axis = rig.axis()
+    items.append(Disc(axis, 11.0, "ENGINE", pen=EDGE, fill=Ink.PAPER, group="engine", ref="axis"))
+    items.append(Disc(axis, 2.5, "ENGINE", pen=None, fill=Ink.LINE, group="engine", ref="axis"))
+    upper = case.upper_holes.value
+    if case.bracket is None and case.pattern.is_bolted:
+        for below in (upper, upper + case.pattern.lower_below_upper_mm):
+            ends = (on_face(rig, height - below, 34.0), on_face(rig, height - below, -thick - 26.0))
+            items.append(Path(ends, "CENTRELINES", pen=CENTRE_LINE, ref="bolt"))
+    return items
+
+
+def _setback_plate(rig: Rig, seat: Point) -> Path:
+    """Return a setback bracket as the plain body between transom face and seat."""
+    low = rig.height_face_mm - 330.0
+    (tx, tz) = along_face(rig.rake_deg)
+    points = (
+        on_face(rig, rig.height_face_mm),
+        seat,
+        (seat[0] - 330.0 * tx, seat[1] - 330.0 * tz),
+        on_face(rig, low),
+    )
+    return Path(points, "BRACKET", pen=EDGE, closed=True, fill=Ink.HULL, ref="bracket")
+
+
+def _reading_dimensions(
+    report: EngineReport, sketch: Sketch, scale: float, style: Shown
+) -> list[Item]:
+    """Return the dimensions of the transom as measured."""
+    rig, transom = sketch.rig, report.case.job.transom
+    top, heel = on_face(rig, rig.height_face_mm), (0.0, 0.0)
+    inner = on_face(rig, rig.height_face_mm, -sketch.thickness_mm)
+    items: list[Item] = []
+    if transom.height_along_face is not None:
+        words = reading_words(transom.height_along_face, style)
+        items += linear(
+            heel, top, offset=sketch.thickness_mm / scale + 19.0, words=words, scale=scale,
+            ref="height-along-face",
+        )  # fmt: skip
+    if transom.height_square is not None:
+        words = reading_words(transom.height_square, style)
+        items += linear(
+            (inner[0] - 16.0, 0.0), (inner[0] - 16.0, top[1]), offset=36.0, words=words,
+            scale=scale, ref="height-square", direction=90.0,
+        )  # fmt: skip
+    if transom.rake is not None and abs(transom.rake.value) > 0.2:
+        items += _rake(transom.rake, scale)
+    if transom.thickness is not None:
+        words = reading_words(transom.thickness, style)
+        up = 0.60 * rig.height_face_mm
+        items += linear(
+            on_face(rig, up),
+            on_face(rig, up, -sketch.thickness_mm),
+            offset=0.0,
+            words=words,
+            scale=scale,
+            ref="thickness",
+        )
+    return items
+
+
+def _rake(rake: Reading, scale: float) -> list[Item]:
+    """Return the rake as the angle below the heel, where the sheet is empty."""
+    square, face = 270.0, 270.0 - rake.value
+    radius = 24.0
+    angle = math.radians(270.0 - rake.value / 2.0)
+    tip = (radius * scale * math.cos(angle), radius * scale * math.sin(angle))
+    words = f"rake {reading_words(rake, Shown(), Kind.ANGLE)}"
+    leans_aft = rake.value > 0.0
+    side = -1.0 if leans_aft else 1.0
+    ends = (face, square) if leans_aft else (square, face)
+    arc = angle_between((0.0, 0.0), radius, *ends, "", scale=scale, ref="rake", rays="both")
+    lines = [item for item in arc if not isinstance(item, Text)]
+    shelf = (tip[0] + side * 9.0 * scale, tip[1] - 5.0 * scale)
+    return [*lines, *leader(tip, shelf, words, scale=scale, ref="rake", end="dot")]
+
+
+def _plate_dimensions(
+    report: EngineReport, sketch: Sketch, outline: Outline, scale: float, style: Shown
+) -> list[Item]:
+    """Return leg, setback, lift and, above all, the plate against the keel line."""
+    rig, case = sketch.rig, report.case
+    seat, plate_z = rig.seat(), rig.plate_height_mm()
+    edge = max(x for x, _ in outline.parts["plate"])
+    items: list[Item] = []
+    if case.leg is not None:
+        words = f"leg {reading_words(case.leg.reading, style)}"
+        right = _leg_line(outline, scale)
+        items += linear(
+            (right, plate_z), (right, seat[1]), offset=0.0, words=words, scale=scale, ref="leg",
+            direction=90.0,
+        )  # fmt: skip
+        items += _seat_mark(seat, right, scale)
+    if case.bracket is not None and rig.setback_mm > 0.0:
+        words = f"setback {reading_words(case.setback, style)}"
+        start = on_face(rig, rig.height_face_mm)
+        items += linear(start, seat, offset=58.0, words=words, scale=scale, ref="setback",
+                        direction=0.0)  # fmt: skip
+    items += _plate_answer(report, (edge, plate_z), _leg_line(outline, scale), scale, style)
+    items += level_mark(
+        (on_face(rig, rig.height_face_mm, -sketch.thickness_mm - 40.0)[0] - 18.0 * scale,
+         on_face(rig, rig.height_face_mm)[1]),
+        "transom top", scale=scale, side="left", text_height=2.2, ink=Ink.MUTED,
+    ) if case.bracket is None else ()  # fmt: skip
+    return items
+
+
+def _seat_mark(seat: Point, right: float, scale: float) -> list[Item]:
+    """Return a thin line from the seat out to the leg's dimension, behind nothing else."""
+    pen = Pen(0.13, Dash.DASHED, Ink.MUTED)
+    return [
+        Path(((seat[0] + 2.0 * scale, seat[1]), (right, seat[1])), "MEASURES", pen=pen,
+             group="measures"),
+        Text((right - 2.0 * scale, seat[1] + 1.2 * scale), "seat", "NOTES", height_mm=2.0,
+             across="right", ink=Ink.MUTED, group="measures"),
+    ]  # fmt: skip
+
+
+def _plate_answer(
+    report: EngineReport, at: Point, far: float, scale: float, style: Shown
+) -> list[Item]:
+    """Return the plate's height with its whisker in the colour of its verdict, and the band."""
+    mounted, band = report.mounted, report.case.band
+    edge, plate_z = at
+    items: list[Item] = []
+    if band is not None:
+        words = (
+            f"target {length_words(band.low_mm, style, signed=True)} to "
+            f"{length_words(band.high_mm, style, signed=True)}"
+        )
+        items.append(
+            Text((far + 4.5 * scale, band.middle_mm), words, "NOTES", height_mm=2.5, up="middle",
+                 ink=Ink.FITS, group="measures", ref="target")
+        )  # fmt: skip
+    if mounted is None or mounted.plate is None:
+        return items
+    ink = VERDICT_INK[mounted.verdict]
+    x = edge + 6.0 * scale
+    items += whisker((x, plate_z), mounted.plate.tolerance, 90.0, scale=scale, ref="plate", ink=ink)
+    items.append(Disc((x, plate_z), 0.8 * scale, "MEASURES", pen=None, fill=ink,
+                      group="measures", ref="plate"))  # fmt: skip
+    words = with_tolerance(plate_z, mounted.plate.tolerance, style, signed=True)
+    items += leader(
+        (x, plate_z - mounted.plate.tolerance), (x + 5.0 * scale, -10.0 * scale),
+        f"plate {words}, {mounted.verdict.value}", scale=scale, ref="plate", text_height=3.0,
+        end="dot",
+    )  # fmt: skip
+    return items
