@@ -4,4 +4,6 @@ Measurements in; verdicts with margins, a height table, drawings and drilling te
 names below are what a script may rely on; everything else may move.
 """
 
-__version__ = "0.1.0"
+from rigfit.version import VERSION as __version__  # noqa: N811 - the name packaging expects
+
+__all__ = ["__version__"]

@@ -212,6 +212,33 @@ def report_lines(
     return [*lines, *caution_lines()]
 
 
+def shortlist_lines(reports: Sequence[EngineReport], paint: Paint = no_paint) -> list[str]:
+    """Return all engines of a job, a line each: verdict, plate, what decides."""
+    if not reports:
+        return []
+    style = shown(reports[0].case.job.units)
+    rows = []
+    for report in reports:
+        plate = report.mounted.plate if report.mounted else None
+        candidate = report.case.candidate
+        rows.append(
+            [
+                candidate.id,
+                textwrap.shorten(candidate.name or report.case.engine.name, 27, placeholder="..."),
+                f"{MARKS[report.verdict]} {report.verdict.value}",
+                _short(plate.value if plate else None, style),
+                _short(plate.tolerance if plate else None, style, signed=False),
+                report.findings[0].title if report.verdict is not Verdict.FITS else "",
+            ]
+        )
+    lines = table(("id", "engine", "verdict", "plate", "+/-", "what decides"), rows, "lllrrl")
+    painted = lines[:2]
+    for line, report in zip(lines[2:], reports, strict=True):
+        word = f"{MARKS[report.verdict]} {report.verdict.value}"
+        painted.append(line.replace(word, paint(word, report.verdict), 1))
+    return ["All engines of the job, plate at the chosen or best row:", *painted]
+
+
 def caution_lines() -> list[str]:
     """Return the cautions that end every report."""
     lines = ["Cautions"]

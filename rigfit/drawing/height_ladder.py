@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from rigfit.drawing.dimensioning import whisker
@@ -12,6 +13,9 @@ from rigfit.rigging.report import EngineReport
 from rigfit.units import Shown
 
 SCALES = (1.0, 2.0, 5.0, 10.0)
+_PITCH = 4.4
+_MOST = 16
+"""Rungs beyond this are too many to read; the table lists them all."""
 _HEAD = Pen(0.25, ink=Ink.MUTED)
 
 
@@ -53,48 +57,60 @@ class Panel:
 
 
 def ladder_items(report: EngineReport, panel: Panel, style: Shown) -> tuple[Item, ...]:
-    """Return the ladder with its heading and, below it, the table of leg ranges."""
-    table = _range_table(report, panel, style)
-    floor = 6.5 * (len(report.ranges) + 2) + 6.0 if report.ranges else 0.0
+    """Return the ladder with its heading; of very many heights those nearest to the target."""
     options = [
         option for option in report.options if option.is_possible and option.plate is not None
     ]
     title = panel.text(0.0, panel.height - 4.0, "Height of the plate", height_mm=3.5, bold=True)
     if not options:
         missing = panel.text(0.0, panel.height - 14.0, "not to be computed yet", ink=Ink.MUTED)
-        return (title, missing, *table)
-    return (title, *_ladder(report, options, panel, floor, style), *table)
+        return (title, missing)
+    return (title, *_ladder(report, options, panel, style))
 
 
 def _ladder(
-    report: EngineReport,
-    options: list[HeightOption],
-    panel: Panel,
-    floor: float,
-    style: Shown,
+    report: EngineReport, options: list[HeightOption], panel: Panel, style: Shown
 ) -> list[Item]:
-    low, high = _span(report, options)
-    room = panel.height - floor - 18.0
-    ratio = next((item for item in SCALES if (high - low) / item <= room), SCALES[-1])
-    ladder = _Ladder(panel, floor + 4.0, low, high, ratio)
+    room = panel.height - 16.0
+    shown = _nearest(report, options, min(_MOST, int(room / _PITCH)))
+    low, high, step, ratio = _span(report, shown, room)
+    ladder = _Ladder(panel, 4.0, low, high, step, ratio)
+    note = f"upright 1:{ratio:g}"
+    if len(shown) < len(options):
+        note = f"{len(shown)} of {len(options)} heights, {note}"
     items: list[Item] = [
         panel.text(
-            panel.width, panel.height - 4.0, f"upright 1:{ratio:g}", height_mm=2.2,
-            across="right", ink=Ink.MUTED,
+            panel.width, panel.height - 4.0, note, height_mm=2.2, across="right", ink=Ink.MUTED
         ),
         *ladder.band(report),
         *ladder.axis(),
-    ]  # fmt: skip
+    ]
     items += [
         piece
-        for option, label_y in zip(options, ladder.spread(options), strict=True)
+        for option, label_y in zip(shown, ladder.spread(shown), strict=True)
         for piece in ladder.rung(option, label_y, style, mounted=option == report.mounted)
     ]
     return items
 
 
-def _span(report: EngineReport, options: list[HeightOption]) -> tuple[float, float]:
-    """Return the lowest and highest level to show, rounded outwards to 10 mm."""
+def _nearest(report: EngineReport, options: list[HeightOption], most: int) -> list[HeightOption]:
+    """Return at most ``most`` options: the mounted one and those nearest to the target."""
+    band = report.case.band
+    middle = band.middle_mm if band else 0.0
+
+    def distance(option: HeightOption) -> float:
+        if option == report.mounted:
+            return -1.0
+        return abs(option.plate.value - middle) if option.plate else math.inf
+
+    kept = sorted(options, key=distance)[:most]
+    return [option for option in options if option in kept]
+
+
+def _span(
+    report: EngineReport, options: list[HeightOption], room: float
+) -> tuple[float, float, float, float]:
+    """Return lowest and highest level to show, the step of the ticks and the scale, 1 to it."""
     levels = [0.0]
     for option in options:
         assert option.plate is not None  # noqa: S101 - filtered by the caller
@@ -103,7 +119,13 @@ def _span(report: EngineReport, options: list[HeightOption]) -> tuple[float, flo
     band = report.case.band
     if band is not None:
         levels += [band.low_mm, band.high_mm]
-    return 10.0 * (min(levels) // 10.0) - 10.0, 10.0 * (max(levels) // 10.0) + 20.0
+    for ratio in SCALES:
+        step = 10.0 if ratio <= 2.0 else 50.0
+        low = step * math.floor((min(levels) - 2.0) / step)
+        high = step * math.ceil((max(levels) + 2.0) / step)
+        if (high - low) / ratio <= room:
+            break
+    return low, high, step, ratio
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +136,7 @@ class _Ladder:
     foot: float
     low: float
     high: float
+    step: float
     ratio: float
 
     AXIS = 20.0
@@ -139,11 +162,10 @@ class _Ladder:
     def axis(self) -> list[Item]:
         panel, x = self.panel, self.AXIS
         items: list[Item] = [panel.line(x, self.y(self.low), x, self.y(self.high), _HEAD)]
-        step = 10.0 if (self.high - self.low) <= 200.0 else 50.0
-        ticks = round((self.high - self.low) / step)
-        for index in range(ticks + 1):
-            level = self.low + index * step
-            named = round(level / step) % (2 if self.ratio <= 2.0 else 5) == 0
+        every = 2 if self.step / self.ratio >= 4.0 else 5
+        first, last = round(self.low / self.step), round(self.high / self.step)
+        for number in range(first, last + 1):
+            level, named = number * self.step, number % every == 0
             y = self.y(level)
             items.append(panel.line(x - (2.0 if named else 1.0), y, x, y, _HEAD))
             if named and level != 0.0:
@@ -160,14 +182,17 @@ class _Ladder:
 
     def spread(self, options: list[HeightOption]) -> list[float]:
         """Return where the labels go: at their level, pushed apart to stay readable."""
-        pitch = 4.2
         places: list[float] = []
         for option in options:
             assert option.plate is not None  # noqa: S101 - filtered by the caller
             wanted = self.y(option.plate.value)
-            places.append(max(wanted, places[-1] + pitch) if places else wanted)
-        overshoot = places[-1] - self.y(self.high) if places else 0.0
-        return [place - max(0.0, overshoot) for place in places]
+            places.append(max(wanted, places[-1] + _PITCH) if places else wanted)
+        # Pushed past the top, they settle downwards again from there.
+        limit = max(self.y(self.high), self.panel.height - 16.0)
+        for index in range(len(places) - 1, -1, -1):
+            places[index] = min(places[index], limit)
+            limit = places[index] - _PITCH
+        return places
 
     def rung(
         self, option: HeightOption, label_y: float, style: Shown, *, mounted: bool
@@ -188,21 +213,27 @@ class _Ladder:
             *whisker(panel.at(x, y), half, 90.0, scale=panel.scale, ink=ink),
             Disc(panel.at(x, y), radius, "MEASURES", pen=None, fill=ink, group="sheet"),
             panel.text(self.LABEL - 9.0, label_y, name, up="middle", bold=mounted),
-            panel.text(self.LABEL + 9.0, label_y, words, up="middle", bold=mounted),
+            panel.text(self.LABEL + (16.0 if option.setting_mm else 9.0), label_y, words, up="middle", bold=mounted),
             panel.text(panel.width, label_y, option.verdict.value, up="middle", across="right",
                        ink=ink, bold=True),
         ]  # fmt: skip
 
 
-def _range_table(report: EngineReport, panel: Panel, style: Shown) -> list[Item]:
-    """Return the table: for each leg, the plate with the engine fully down and fully up."""
+def range_items(report: EngineReport, panel: Panel, style: Shown) -> tuple[Item, ...]:
+    """Return the table: for each leg, the plate with the engine fully down and fully up.
+
+    Nothing while it cannot be computed. It needs ``range_height`` paper mm.
+    """
     if not report.ranges:
-        return []
+        return ()
     pitch = 6.5
-    top = pitch * (len(report.ranges) + 1)
-    columns = (0.58, 0.80, 1.0)
+    top = range_height(report) - 3.0
+    columns = (0.61, 0.85, 1.0)
+    unit = ", in (mm)" if style.lengths == "in" else ""
     items: list[Item] = [
-        panel.text(0.0, top, "Plate from engine fully down to fully up", height_mm=2.5, bold=True)
+        panel.text(
+            0.0, top, f"Plate from engine fully down to fully up{unit}", height_mm=2.5, bold=True
+        )
     ]
     items += [
         panel.text(panel.width * place, top - pitch, head, height_mm=2.0, across="right",
@@ -214,18 +245,27 @@ def _range_table(report: EngineReport, panel: Panel, style: Shown) -> list[Item]
         items.append(panel.line(0.0, y + 3.9, panel.width, y + 3.9, Pen(0.13, ink=Ink.MUTED)))
         items.append(panel.text(0.0, y, _leg_name(entry.name, entry.leg_mm, style), height_mm=2.2))
         cells = (
-            (length_words(entry.low_mm, style, signed=True), Ink.LINE),
-            (length_words(entry.high_mm, style, signed=True), Ink.LINE),
+            (_cell(entry.low_mm, style), Ink.LINE),
+            (_cell(entry.high_mm, style), Ink.LINE),
             (entry.verdict.value, VERDICT_INK[entry.verdict]),
         )
         items += [
             panel.text(panel.width * place, y, words, height_mm=2.2, across="right", ink=ink)
             for place, (words, ink) in zip(columns, cells, strict=True)
         ]
-    return items
+    return tuple(items)
+
+
+def range_height(report: EngineReport) -> float:
+    """Return the height the table of legs needs, paper mm; 0 when there is none."""
+    return 6.5 * (len(report.ranges) + 1) + 3.0 if report.ranges else 0.0
+
+
+def _cell(value: float, style: Shown) -> str:
+    return length_words(value, style, signed=True).replace(" in ", " ")
 
 
 def _leg_name(name: str, leg_mm: float, style: Shown) -> str:
     if "measured" in name or "stated" in name:
-        return f"{name.split(',')[0]} {length_words(leg_mm, style)}"
+        return f"{name.split(',')[0]} {_cell(leg_mm, style).lstrip('+')}"
     return name

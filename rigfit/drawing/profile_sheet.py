@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from rigfit.drawing.height_ladder import Panel, ladder_items
+from rigfit.drawing.fonts import text_box
+from rigfit.drawing.height_ladder import Panel, ladder_items, range_height, range_items
 from rigfit.drawing.labels import VERDICT_INK, units_note
-from rigfit.drawing.scene import Ink, Item, Pen, Placement, Scene, Text
+from rigfit.drawing.scene import Ink, Item, Path, Pen, Placement, Point, Scene, Text
 from rigfit.drawing.sheet import TitleBlock, drawing_area, frame, paper
 from rigfit.drawing.side_view import side_items, sketch_of
 from rigfit.errors import OutputError
@@ -19,6 +20,9 @@ SCALES = (2.0, 4.0, 5.0, 8.0, 10.0, 16.0, 20.0)
 
 _LADDER_MM = 112.0
 _GAP_MM = 8.0
+_CAPTION_MM = 10.0
+_BESIDE_FROM_MM = 400.0
+_LOWER_SHARE = 0.36
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,33 +44,90 @@ class SheetWords:
 def profile_sheet(
     report: EngineReport, style: Shown, words: SheetWords, paper_name: str = "A3"
 ) -> Scene:
-    """Return the side profile on a landscape sheet.
+    """Return the side profile on a sheet: landscape from A3 up, portrait on smaller paper.
 
     :raises OutputError: for an unknown paper, or one too small for the title block.
     """
-    sheet = paper(paper_name, landscape=True)
+    wide_sheet = paper(paper_name, landscape=True)
+    beside = wide_sheet.width_mm >= _BESIDE_FROM_MM
+    sheet = wide_sheet if beside else paper(paper_name, landscape=False)
     block = _title_block(report, style, words)
-    left, bottom, right, top = drawing_area(sheet, block)
-    wide = right - left - _LADDER_MM - 3.0 * _GAP_MM
-    high = top - bottom - 2.0 * _GAP_MM
-    scale, items, box = _fitted(report, style, wide, high)
-    slack = ((wide * scale - (box[2] - box[0])) / 2.0, (high * scale - (box[3] - box[1])) / 2.0)
+    box = _Box(*drawing_area(sheet, block)).inset(_GAP_MM)
+    view, ladder, table = _parts(report, box, beside=beside)
+    scale, items, bounds = _fitted(report, style, view.width, view.height - _CAPTION_MM)
     corner = (
-        box[0] - slack[0] - (left + _GAP_MM) * scale,
-        box[1] - slack[1] - (bottom + _GAP_MM) * scale,
+        (bounds[0] + bounds[2]) / 2.0 - (view.left + view.right) / 2.0 * scale,
+        (bounds[1] + bounds[3]) / 2.0 - (view.bottom + view.top - _CAPTION_MM) / 2.0 * scale,
     )
-    panel = Panel(right - _GAP_MM - _LADDER_MM, bottom + _GAP_MM, _LADDER_MM, high, corner, scale)
     return Scene(
         title=block.title,
         items=(
             *items,
-            *_caption(report, panel, left, top),
-            *ladder_items(report, panel, style),
+            *_caption(report, view, corner, scale),
+            _rule(box, ladder, corner, scale, beside=beside),
+            *ladder_items(report, ladder.panel(corner, scale), style),
+            *range_items(report, table.panel(corner, scale), style),
             *frame(sheet, scale, corner, block),
         ),
         scale=scale,
         placement=Placement(sheet, corner),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Box:
+    """A rectangle on the sheet, paper mm."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    @property
+    def width(self) -> float:
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        return self.top - self.bottom
+
+    def inset(self, by: float) -> _Box:
+        return _Box(self.left + by, self.bottom + by, self.right - by, self.top - by)
+
+    def panel(self, corner: Point, scale: float) -> Panel:
+        return Panel(self.left, self.bottom, self.width, self.height, corner, scale)
+
+
+def _parts(report: EngineReport, box: _Box, *, beside: bool) -> tuple[_Box, _Box, _Box]:
+    """Return where profile, ladder and table of legs go on the sheet."""
+    table = range_height(report)
+    if beside:
+        split = box.right - _LADDER_MM
+        view = replace(box, right=split - 2.0 * _GAP_MM)
+        side = replace(box, left=split)
+        gap = _GAP_MM if table else 0.0
+        return (
+            view,
+            replace(side, bottom=box.bottom + table + gap),
+            replace(side, top=box.bottom + table),
+        )
+    level = box.bottom + _LOWER_SHARE * box.height
+    middle = (box.left + box.right) / 2.0
+    view = replace(box, bottom=level + _GAP_MM)
+    ladder = _Box(box.left, box.bottom, middle - _GAP_MM / 2.0, level)
+    return view, ladder, _Box(middle + _GAP_MM / 2.0, level - table, box.right, level)
+
+
+def _rule(box: _Box, ladder: _Box, corner: Point, scale: float, *, beside: bool) -> Path:
+    """Return the thin line between the profile and the rest."""
+    if beside:
+        x = ladder.left - _GAP_MM
+        ends = ((x, box.bottom - _GAP_MM), (x, box.top + _GAP_MM))
+    else:
+        y = ladder.top + _GAP_MM / 2.0
+        ends = ((box.left - _GAP_MM, y), (box.right + _GAP_MM, y))
+    points = tuple((corner[0] + px * scale, corner[1] + py * scale) for px, py in ends)
+    return Path(points, "SHEET", pen=Pen(0.18, ink=Ink.MUTED), group="sheet")
 
 
 def _title_block(report: EngineReport, style: Shown, words: SheetWords) -> TitleBlock:
@@ -101,8 +162,6 @@ def _fitted(
 
 def full_bounds(items: Sequence[Item], scale: float) -> tuple[float, float, float, float]:
     """Return (left, bottom, right, top) of geometry and words together, model mm."""
-    from rigfit.drawing.fonts import text_box
-
     left, bottom, right, top = Scene("", tuple(items), scale).bounds()
     for item in items:
         if isinstance(item, Text):
@@ -112,14 +171,11 @@ def full_bounds(items: Sequence[Item], scale: float) -> tuple[float, float, floa
     return left, bottom, right, top
 
 
-def _caption(report: EngineReport, panel: Panel, left: float, top: float) -> list[Item]:
-    """Return the scale of the view, what had to be guessed, and the rule beside the ladder."""
-    scale, corner = panel.scale, panel.corner
-    x = corner[0] + (left + 4.0) * scale
-    y = corner[1] + (top - _GAP_MM - 4.0) * scale
+def _caption(report: EngineReport, view: _Box, corner: Point, scale: float) -> list[Item]:
+    """Return the scale of the view, and what had to be drawn at a usual size."""
+    x, y = corner[0] + view.left * scale, corner[1] + (view.top - 4.0) * scale
     items: list[Item] = [
-        Text((x, y), f"Profile 1:{scale:g}", "NOTES", height_mm=3.5, bold=True, group="sheet"),
-        panel.line(-_GAP_MM, -_GAP_MM, -_GAP_MM, panel.height + _GAP_MM, Pen(0.18, ink=Ink.MUTED)),
+        Text((x, y), f"Profile 1:{scale:g}", "NOTES", height_mm=3.5, bold=True, group="sheet")
     ]
     guessed = sketch_of(report).guessed
     if guessed:

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from rigfit.drawing.dimensioning import angle_between, leader, level_mark, linear, whisker
+from rigfit.drawing.fonts import text_width_mm
 from rigfit.drawing.labels import VERDICT_INK, length_words, reading_words, with_tolerance
 from rigfit.drawing.scene import (
     CENTRE_LINE,
@@ -31,6 +32,9 @@ from rigfit.units import Kind, Shown
 
 FORWARD_MM = 760.0
 """How much of the hull is shown ahead of the transom."""
+
+BRACKET_DEPTH_MM = 330.0
+"""How far down a setback bracket's body is drawn."""
 
 SKETCH_HEIGHT_MM = 508.0
 SKETCH_RAKE_DEG = 12.0
@@ -203,6 +207,8 @@ def _break_line(x: float, top: float, scale: float) -> list[Item]:
 def _keel_line(report: EngineReport, outline: Outline, scale: float) -> list[Item]:
     aft = _leg_line(outline, scale) + 3.0 * scale
     words = "keel line" if report.case.hull is None else f"keel line: {report.case.hull.datum}"
+    if text_width_mm(words, 2.2) > FORWARD_MM / scale - 4.0:
+        words = "keel line"
     return [
         Path(((-FORWARD_MM - 6.0 * scale, 0.0), (aft, 0.0)), "KEELLINE", pen=CENTRE_LINE),
         Text(
@@ -293,12 +299,12 @@ def _mount(case: Case, sketch: Sketch) -> list[Item]:
 
 def _setback_plate(rig: Rig, seat: Point) -> Path:
     """Return a setback bracket as the plain body between transom face and seat."""
-    low = rig.height_face_mm - 330.0
+    low = rig.height_face_mm - BRACKET_DEPTH_MM
     (tx, tz) = along_face(rig.rake_deg)
     points = (
         on_face(rig, rig.height_face_mm),
         seat,
-        (seat[0] - 330.0 * tx, seat[1] - 330.0 * tz),
+        (seat[0] - BRACKET_DEPTH_MM * tx, seat[1] - BRACKET_DEPTH_MM * tz),
         on_face(rig, low),
     )
     return Path(points, "BRACKET", pen=EDGE, closed=True, fill=Ink.HULL, ref="bracket")
@@ -312,17 +318,21 @@ def _reading_dimensions(
     top, heel = on_face(rig, rig.height_face_mm), (0.0, 0.0)
     inner = on_face(rig, rig.height_face_mm, -sketch.thickness_mm)
     items: list[Item] = []
+    beside = sketch.thickness_mm / scale + 10.0
+    if transom.thickness is not None:
+        beside += text_width_mm(reading_words(transom.thickness, style), 2.5)
     if transom.height_along_face is not None:
         words = reading_words(transom.height_along_face, style)
         items += linear(
-            heel, top, offset=sketch.thickness_mm / scale + 19.0, words=words, scale=scale,
+            heel, top, offset=beside, words=words, scale=scale,
             ref="height-along-face",
         )  # fmt: skip
     if transom.height_square is not None:
         words = reading_words(transom.height_square, style)
+        x, further = inner[0] - 16.0, beside + 18.0 - sketch.thickness_mm / scale
         items += linear(
-            (inner[0] - 16.0, 0.0), (inner[0] - 16.0, top[1]), offset=36.0, words=words,
-            scale=scale, ref="height-square", direction=90.0,
+            (x, 0.0), (x, top[1]), offset=further, words=words, scale=scale, ref="height-square",
+            direction=90.0,
         )  # fmt: skip
     if transom.rake is not None and abs(transom.rake.value) > 0.2:
         items += _rake(transom.rake, scale)
@@ -373,10 +383,11 @@ def _plate_dimensions(
         )  # fmt: skip
         items += _seat_mark(seat, right, scale)
     if case.bracket is not None and rig.setback_mm > 0.0:
-        words = f"setback {reading_words(case.setback, style)}"
-        start = on_face(rig, rig.height_face_mm)
-        items += linear(start, seat, offset=58.0, words=words, scale=scale, ref="setback",
-                        direction=0.0)  # fmt: skip
+        words = reading_words(case.setback, style)
+        tx, tz = along_face(rig.rake_deg)
+        start = on_face(rig, rig.height_face_mm - BRACKET_DEPTH_MM)
+        end = (seat[0] - BRACKET_DEPTH_MM * tx, seat[1] - BRACKET_DEPTH_MM * tz)
+        items += linear(start, end, offset=-7.0, words=words, scale=scale, ref="setback")
     items += _plate_answer(report, (edge, plate_z), _leg_line(outline, scale), scale, style)
     items += level_mark(
         (on_face(rig, rig.height_face_mm, -sketch.thickness_mm - 40.0)[0] - 18.0 * scale,

@@ -1,0 +1,197 @@
+"""Tasks: open a job, check it, draw it, make its template. Calls the storeys below, sums nothing.
+
+Both shells, the command line and the form, do their work through these functions.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from rigfit.errors import OutputError, UsageError
+from rigfit.plain_report import report_lines
+from rigfit.records.job_reading import parse_job, read_job
+from rigfit.records.profiles import demo_job_text, load_catalogue
+from rigfit.records.saving import make_folder, write_whole
+from rigfit.rigging.fit_check import fit_check, fit_check_all
+from rigfit.rigging.job import Job
+from rigfit.rigging.readings import Reading
+from rigfit.rigging.report import EngineReport
+from rigfit.version import VERSION
+from rigfit.wording import CAUTIONS, report_data, shown, verdict_line
+
+if TYPE_CHECKING:
+    from rigfit.drawing.scene import Scene
+
+Theme = Literal["light", "dark"]
+DRAWING_KINDS = ("svg", "png", "pdf", "dxf")
+"""Endings a drawing can be written with."""
+
+PNG_DPI = 150.0
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """One file that was written.
+
+    :param path: where.
+    :param what: what it is, in a few words.
+    """
+
+    path: Path
+    what: str
+
+
+def open_job(path: str | Path) -> Job:
+    """Return the job in a file; raises the errors of ``rigfit.records.job_reading``."""
+    return read_job(path, load_catalogue())
+
+
+def demo_job() -> Job:
+    """Return the demo job that ships with rigfit."""
+    return parse_job(demo_job_text(), "dunlin.toml", load_catalogue())
+
+
+def check(job: Job, engine_id: str = "") -> EngineReport:
+    """Return the report on one engine; "" for the chosen one, or the first."""
+    return fit_check(job, load_catalogue(), engine_id)
+
+
+def check_all(job: Job) -> tuple[EngineReport, ...]:
+    """Return a report on every engine of the job."""
+    return fit_check_all(job, load_catalogue())
+
+
+def with_upper_holes(job: Job, reading: Reading) -> Job:
+    """Return the job with another decision on how far below the top the upper holes go."""
+    return replace(job, mounting=replace(job.mounting, upper_holes_below_top=reading))
+
+
+def profile_scene(report: EngineReport, paper: str = "A3", date: str = "") -> Scene:
+    """Return the side profile of a report on a sheet; raises ``OutputError`` for a bad paper."""
+    from rigfit.drawing.profile_sheet import SheetWords, profile_sheet
+
+    words = SheetWords(verdict_line(report), CAUTIONS, VERSION, date)
+    return profile_sheet(report, shown(report.case.job.units), words, paper)
+
+
+def drawing_bytes(scene: Scene, kind: str, theme: Theme = "light") -> bytes:
+    """Return a scene in one of ``DRAWING_KINDS``.
+
+    :raises UsageError: for another kind.
+    """
+    if kind not in DRAWING_KINDS:
+        named = f'the ending ".{kind[:20]}"' if kind else "a name without an ending"
+        raise UsageError(
+            f"rigfit cannot tell what to draw from {named}",
+            allowed="drawings end in " + ", ".join(f".{name}" for name in DRAWING_KINDS),
+            cure="give the file one of these endings",
+        )
+    from rigfit.drawing.palette import DARK, LIGHT
+
+    palette = DARK if theme == "dark" else LIGHT
+    if kind == "dxf":
+        from rigfit.drawing.to_dxf import to_dxf
+
+        return to_dxf(scene)
+    if kind == "pdf":
+        from rigfit.drawing.to_pdf import to_pdf
+
+        return to_pdf(scene, palette)
+    from rigfit.drawing.to_axes import to_png, to_svg
+
+    return to_png(scene, palette, PNG_DPI) if kind == "png" else to_svg(scene, palette)
+
+
+def write_drawing(
+    report: EngineReport, path: Path, *, paper: str = "A3", theme: Theme = "light", date: str = ""
+) -> Written:
+    """Write the side profile; the ending of the path says how.
+
+    :raises UsageError: for an ending rigfit does not write.
+    :raises OutputError: when it cannot be written; what stood there is untouched.
+    """
+    kind = path.suffix.lower().removeprefix(".")
+    write_whole(path, drawing_bytes(profile_scene(report, paper, date), kind, theme))
+    return Written(path, f"side profile, {kind.upper()}")
+
+
+def write_template(
+    report: EngineReport, folder: Path, *, release: Literal["R2000", "R12"] = "R2000"
+) -> tuple[Written, ...]:
+    """Write the drilling template and the cut file as DXF, true scale, into a folder.
+
+    :raises NotMeasuredError: when what the template needs is not measured or decided.
+    :raises OutputError: when it cannot be written, or fails the drawing library's audit.
+    """
+    from rigfit.drawing.template_view import cut_scene, template_scene
+    from rigfit.drawing.to_dxf import audit, to_dxf
+    from rigfit.rigging.template import drilling_template
+
+    template = drilling_template(report.case)
+    stem = file_stem(report)
+    ending = "_mm" if release == "R12" else ""
+    files = (
+        (
+            folder / f"{stem}-template{ending}.dxf",
+            "drilling template with dimensions and notes",
+            to_dxf(template_scene(template, shown(report.case.job.units)), release=release),
+        ),
+        (
+            folder / f"{stem}-cut{ending}.dxf",
+            "cut file: holes and outline only",
+            to_dxf(cut_scene(template), release=release, linetypes=False),
+        ),
+    )
+    for path, _, data in files:
+        if faults := audit(data):
+            raise OutputError(f"the template is faulty: {faults[0]}", where=path.name)
+    make_folder(folder)
+    for path, _, data in files:
+        write_whole(path, data)
+    return tuple(Written(path, what) for path, what, _ in files)
+
+
+def file_stem(report: EngineReport) -> str:
+    """Return a plain file name for a boat and engine: letters, digits and hyphens."""
+    boat = re.sub(r"[^a-z0-9]+", "-", report.case.job.boat.name.lower()).strip("-") or "boat"
+    engine = re.sub(r"[^A-Za-z0-9]+", "-", report.case.candidate.id).strip("-") or "engine"
+    return f"{boat[:40]}-{engine[:20]}"
+
+
+def write_report(report: EngineReport, folder: Path) -> tuple[Written, ...]:
+    """Write the report as plain text and as JSON into a folder."""
+    stem = file_stem(report)
+    text = "\n".join(report_lines(report, working=True)) + "\n"
+    data = json.dumps(report_data(report), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    files = (
+        (folder / f"{stem}-report.txt", "report with all working", text),
+        (folder / f"{stem}-report.json", "the same as data", data),
+    )
+    make_folder(folder)
+    for path, _, content in files:
+        write_whole(path, content.encode("utf-8"))
+    return tuple(Written(path, what) for path, what, _ in files)
+
+
+def write_demo(folder: Path) -> tuple[Written, ...]:
+    """Write the demo job and all its outputs into a folder.
+
+    :raises OutputError: when the folder or a file cannot be written.
+    """
+    make_folder(folder)
+    job_path = folder / "dunlin.toml"
+    write_whole(job_path, demo_job_text().encode("utf-8"))
+    report = check(demo_job())
+    written: list[Written] = [Written(job_path, "the demo job, to read and to play with")]
+    scene = profile_scene(report)
+    for kind in DRAWING_KINDS:
+        path = folder / f"{file_stem(report)}-profile.{kind}"
+        write_whole(path, drawing_bytes(scene, kind))
+        written.append(Written(path, f"side profile, {kind.upper()}"))
+    written += write_template(report, folder)
+    written += write_report(report, folder)
+    return tuple(written)
