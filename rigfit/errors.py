@@ -28,7 +28,8 @@ class RigfitError(Exception):
         """Return place, problem, allowed values and cure as one line of text."""
         parts = [f"{self.where}: {self.problem}" if self.where else self.problem]
         parts += [part for part in (self.allowed, self.cure) if part]
-        return "; ".join(parts) + "."
+        text = "; ".join(parts)
+        return text if text.endswith("?") else f"{text}."
 
     def at(self, where: str) -> RigfitError:
         """Return the same error with its place put in front (the innermost place stays last)."""

@@ -103,6 +103,13 @@ _ALL = (
         Mark.COMMON_PRACTICE,
     ),
     Source(
+        "plate-keel-short",
+        "a keel that stops about 1 m ahead of the transom: below the bottom, no figure given",
+        Mark.READ,
+    ),
+    Source("plate-step", "a step near the transom: true bottom or step line, disputed", Mark.READ),
+    Source("plate-catamaran", "catamarans: no figure found in print", Mark.ESTIMATE),
+    Source(
         "setback-custom",
         "plate up 25 mm for each 300 mm of setback (1 in per 12 in), spread 20 to 35 mm",
         Mark.COMMON_PRACTICE,
