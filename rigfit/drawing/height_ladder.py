@@ -205,6 +205,7 @@ class _Ladder:
         if option.setting_mm:
             name += f" +{option.setting_mm:.0f}"
         words = with_tolerance(option.plate.value, option.plate.tolerance, style, signed=True)
+        at = self.LABEL + (16.0 if option.setting_mm else 9.0)
         pen = Pen(0.5 if mounted else 0.18, ink=Ink.LINE if mounted else Ink.MUTED)
         radius = (1.3 if mounted else 0.8) * panel.scale
         return [
@@ -213,7 +214,7 @@ class _Ladder:
             *whisker(panel.at(x, y), half, 90.0, scale=panel.scale, ink=ink),
             Disc(panel.at(x, y), radius, "MEASURES", pen=None, fill=ink, group="sheet"),
             panel.text(self.LABEL - 9.0, label_y, name, up="middle", bold=mounted),
-            panel.text(self.LABEL + (16.0 if option.setting_mm else 9.0), label_y, words, up="middle", bold=mounted),
+            panel.text(at, label_y, words, up="middle", bold=mounted),
             panel.text(panel.width, label_y, option.verdict.value, up="middle", across="right",
                        ink=ink, bold=True),
         ]  # fmt: skip
