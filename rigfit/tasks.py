@@ -94,9 +94,10 @@ def drawing_bytes(scene: Scene, kind: str, theme: Theme = "light") -> bytes:
 
     palette = DARK if theme == "dark" else LIGHT
     if kind == "dxf":
+        from rigfit.drawing.hidden import without_hidden_lines
         from rigfit.drawing.to_dxf import to_dxf
 
-        return to_dxf(scene)
+        return to_dxf(without_hidden_lines(scene))
     if kind == "pdf":
         from rigfit.drawing.to_pdf import to_pdf
 

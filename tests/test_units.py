@@ -368,6 +368,8 @@ def test_a_number_with_a_unit_is_converted(unit, number, gap):
     kind, name = unit
     if not name and kind is Kind.FRACTION:
         number /= 1e9  # a percentage without its sign is at most one
+    if name[:1].isdigit():
+        gap = " "  # "0.01/min" would be a number of another size
     entry = parse_entry(f"{number!r}{gap}{name}", kind)
     assert entry == Entry(f"{number!r}{gap}{name}".strip(), kind, convert(number, name, kind), None)
 

@@ -37,7 +37,7 @@ LAYER_COLOURS = {
     "HULL": 7,
     "TRANSOM": 7,
     "BRACKET": 4,
-    "ENGINE": 5,
+    "ENGINE": 7,
     "PLATE": 6,
     "TARGET": 3,
     "KEELLINE": 3,
