@@ -6,15 +6,16 @@ Exit status: 0 nothing stops, 1 something stops, 2 bad input or usage.
 from __future__ import annotations
 
 import argparse
+import contextlib
 import json
 import os
 import sys
 import textwrap
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import IO, NoReturn
 
-from rigfit.errors import RigfitError, UsageError
+from rigfit.errors import JobError, NotMeasuredError, ProfileError, RigfitError, UsageError
 from rigfit.plain_report import (
     Paint,
     caution_lines,
@@ -50,7 +51,10 @@ class _Parser(argparse.ArgumentParser):
 
 
 def run(arguments: Sequence[str]) -> int:
-    """Run one command and return its exit status; never raises for bad input."""
+    """Run one command and return its exit status; never raises for bad input.
+
+    ``--help`` and ``--version`` end the program at once, as argparse does.
+    """
     _make_output_safe()
     try:
         options = _parser().parse_args(arguments)
@@ -69,8 +73,11 @@ def run(arguments: Sequence[str]) -> int:
 
 
 def _complain(sentence: str) -> None:
-    print("\n".join(textwrap.wrap(f"rigfit: {sentence}", 80, break_on_hyphens=False)),
-          file=sys.stderr)  # fmt: skip
+    text = f"rigfit: {sentence}"
+    # A path longer than a line is left whole, so that it can be copied.
+    fits = max(map(len, text.split())) <= 72
+    lines = textwrap.wrap(text, 80, break_on_hyphens=False) if fits else [text]
+    print("\n".join(lines), file=sys.stderr)
 
 
 def _make_output_safe() -> None:
@@ -203,7 +210,7 @@ def _add_template(commands: argparse._SubParsersAction[_Parser]) -> None:
     _add_job(parser)
     parser.add_argument("to", metavar="FOLDER", help="folder to write into")
     parser.add_argument(
-        "--below-top", default="", metavar="LENGTH",
+        "--below-top", default=None, metavar="LENGTH",
         help="upper holes below the transom top, instead of the job's own",
     )  # fmt: skip
     parser.add_argument(
@@ -240,13 +247,25 @@ def _status(*reports: EngineReport) -> int:
 
 
 def _print_data(data: object) -> None:
-    print(json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False))
+    # ASCII only, so that the data are whole whatever encoding the output has.
+    print(json.dumps(data, indent=2, allow_nan=False))
 
 
 def _report(options: argparse.Namespace) -> EngineReport:
     from rigfit import tasks
 
-    return tasks.check(tasks.open_job(options.job), options.engine)
+    job = tasks.open_job(options.job)
+    with _in_file(options.job):
+        return tasks.check(job, options.engine)
+
+
+@contextlib.contextmanager
+def _in_file(name: str) -> Iterator[None]:
+    """Name the job file in errors about what it says."""
+    try:
+        yield
+    except (JobError, ProfileError, NotMeasuredError) as error:
+        raise error.at(name) from None
 
 
 def _new(options: argparse.Namespace) -> int:
@@ -254,12 +273,12 @@ def _new(options: argparse.Namespace) -> int:
     from rigfit.records.saving import write_whole
 
     path = Path(options.job)
-    if path.exists():
+    if os.path.lexists(path):
         raise UsageError(
             f"{path} exists already and is left as it is",
             cure="choose another name or move it away",
         )
-    write_whole(path, new_job_text(options.name or path.stem).encode("utf-8"))
+    write_whole(path, new_job_text(options.name or path.stem[:60]).encode("utf-8"))
     _say(
         [
             f"Made {path}. Fill in what you have measured; each line says how to measure it.",
@@ -274,7 +293,9 @@ def _check(options: argparse.Namespace) -> int:
     from rigfit.wording import report_data
 
     if options.all:
-        reports = tasks.check_all(tasks.open_job(options.job))
+        job = tasks.open_job(options.job)
+        with _in_file(options.job):
+            reports = tasks.check_all(job)
         if options.json:
             _print_data([report_data(report) for report in reports])
         else:
@@ -297,7 +318,8 @@ def _others(report: EngineReport) -> list[str]:
     ]
     if not others:
         return []
-    return ["", f"Other engines in the job: {', '.join(others)}. rigfit check --all lists them."]
+    words = f"Other engines in the job: {', '.join(others)}. rigfit check --all lists them."
+    return ["", *textwrap.wrap(words, 80)]
 
 
 def _heights(options: argparse.Namespace) -> int:
@@ -343,7 +365,7 @@ def _template(options: argparse.Namespace) -> int:
     from rigfit.rigging.readings import Origin, Reading
 
     job = tasks.open_job(options.job)
-    if options.below_top:
+    if options.below_top is not None:
         bare = INCH if job.units.entries == "inch" else METRIC
         entry = parse_entry(options.below_top, Kind.LENGTH, bare=bare, where="--below-top")
         if not 20.0 <= entry.value <= 400.0:
@@ -353,8 +375,9 @@ def _template(options: argparse.Namespace) -> int:
                 cure="give the distance from the transom top down to the upper holes",
             )
         job = tasks.with_upper_holes(job, Reading(entry.value, 0.0, Origin.CHOSEN, entry.typed))
-    report = tasks.check(job, options.engine)
-    written = tasks.write_template(report, Path(options.to), release=options.release)
+    with _in_file(options.job):
+        report = tasks.check(job, options.engine)
+        written = tasks.write_template(report, Path(options.to), release=options.release)
     lines = [f"Wrote {item.path}: {item.what}." for item in written]
     if report.verdict is Verdict.STOPS:
         lines.append("Do not drill yet: rigfit check says what stops this engine.")

@@ -22,12 +22,15 @@ def no_paint(word: str, _verdict: Verdict) -> str:
     return word
 
 
-def table(headings: Sequence[str], rows: Iterable[Sequence[str]], right: str) -> list[str]:
+def table(
+    headings: Sequence[str], rows: Iterable[Sequence[str]], right: str, gap: str = "  "
+) -> list[str]:
     """Return an aligned text table.
 
     :param headings: one per column.
     :param rows: cells as text.
     :param right: one letter per column, "r" to align right, "l" to align left.
+    :param gap: what stands between two columns.
     """
     cells = [list(headings), *[list(row) for row in rows]]
     widths = [max(len(row[index]) for row in cells) for index in range(len(headings))]
@@ -37,8 +40,8 @@ def table(headings: Sequence[str], rows: Iterable[Sequence[str]], right: str) ->
             cell.rjust(width) if side == "r" else cell.ljust(width)
             for cell, width, side in zip(row, widths, right, strict=True)
         ]
-        lines.append("  ".join(parts).rstrip())
-    lines.insert(1, "  ".join("-" * width for width in widths))
+        lines.append(gap.join(parts).rstrip())
+    lines.insert(1, gap.join("-" * width for width in widths))
     return lines
 
 
@@ -63,40 +66,60 @@ def heights_lines(report: EngineReport, paint: Paint = no_paint) -> list[str]:
     style = shown(report.case.job.units)
     with_setting = any(option.setting_mm for option in report.options)
     unit = "in (mm)" if style.lengths == "in" else "mm"
-    headings = ["", "row", *(["setting"] if with_setting else []), "lift", "plate", "+/-"]
-    headings += ["off target", "verdict", "why"]
+    inch = style.lengths == "in"
+    headings = ["", "row", *(["setting"] if with_setting else []), "lift", "plate"]
+    headings += ["+/- mm" if inch else "+/-", "off target", "verdict", "why"]
     rows = []
     for option in report.options:
         plate = option.plate
-        mark = ">" if report.mounted and option == report.mounted else " "
+        mark = ">" if option == report.mounted else " "
         row = [mark, str(option.row) if option.row else "clamp"]
-        row += [_short(option.setting_mm, style)] if with_setting else []
+        row += [_setting(option.setting_mm, style)] if with_setting else []
         row += [_short(option.lift.value, style), _short(plate.value if plate else None, style)]
-        row += [_short(plate.tolerance if plate else None, style, signed=False)]
+        # Tolerances stay in mm: a sixteenth of an inch is too coarse for them.
+        row += [_short(plate.tolerance if plate else None, Shown("mm"), signed=False)]
         row += [_short(option.off_target_mm, style)]
         row += [f"{MARKS[option.verdict]} {option.verdict.value}", option.reason]
         rows.append(row)
     right = "lr" + ("r" if with_setting else "") + "rrrrll"
-    room = WIDTH - 2
-    lines = [line[:room] for line in _fitted(headings, rows, right, room)]
+    lines = _fitted(headings, rows, right)
     return [
-        f"Heights in {unit}: plate above (+) or below (-) the keel line",
+        f"Heights, {unit}: plate above (+) or below (-) the keel line",
         *_painted(lines, report, paint),
         *_target_line(report, style),
     ]
 
 
-def _fitted(headings: Sequence[str], rows: list[list[str]], right: str, room: int) -> list[str]:
-    """Lay the table out; where it is too wide, the reasons go below it, numbered."""
+def _fitted(headings: Sequence[str], rows: list[list[str]], right: str) -> list[str]:
+    """Lay a table out in the width; what does not fit goes below it, numbered, or is closed up.
+
+    The last column holds reasons in words; they move below first, then the gaps get narrower.
+    """
     lines = table(headings, rows, right)
-    if max(len(line) for line in lines) <= room:
+    if max(len(line) for line in lines) <= WIDTH:
         return lines
     reasons = list(dict.fromkeys(row[-1] for row in rows if row[-1]))
     short = [[*row[:-1], f"({reasons.index(row[-1]) + 1})" if row[-1] else ""] for row in rows]
-    return [
-        *table(headings, short, right),
-        *(f"({index + 1}) {reason}" for index, reason in enumerate(reasons)),
-    ]
+    lines = table(headings, short, right)
+    if max(len(line) for line in lines) > WIDTH:
+        lines = table(headings, short, right, gap=" ")
+    return [*lines, *(f"({index + 1}) {reason}" for index, reason in enumerate(reasons))]
+
+
+def _narrow(headings: Sequence[str], rows: list[list[str]], right: str, column: int) -> list[str]:
+    """Lay a table out in the width, cutting the words of one column as far as it takes."""
+    lines = table(headings, rows, right)
+    over = max(len(line) for line in lines) - WIDTH
+    if over <= 0:
+        return lines
+    width = max(max(len(row[column]) for row in rows) - over, 8)
+    cut = [[_cut(cell, width) if at == column else cell for at, cell in enumerate(row)]
+           for row in rows]  # fmt: skip
+    return table(headings, cut, right)
+
+
+def _cut(words: str, width: int) -> str:
+    return words if len(words) <= width else words[: width - 3].rstrip() + "..."
 
 
 def _painted(lines: list[str], report: EngineReport, paint: Paint) -> list[str]:
@@ -105,6 +128,12 @@ def _painted(lines: list[str], report: EngineReport, paint: Paint) -> list[str]:
         word = f"{MARKS[option.verdict]} {option.verdict.value}"
         painted.append(line.replace(word, paint(word, option.verdict), 1))
     return painted + lines[2 + len(report.options) :]
+
+
+def _setting(setting_mm: float, style: Shown) -> str:
+    if style.lengths == "in":
+        return inch_fraction(setting_mm)
+    return _short(setting_mm, style, signed=False)
 
 
 def _short(value: float | None, style: Shown, *, signed: bool = True) -> str:
@@ -151,9 +180,9 @@ def drilling_lines(report: EngineReport) -> list[str]:
     ]
     headings = ("choice", "upper", "lower", "plate", "down/up", "verdict", "why")
     return [
-        "The transom is not drilled yet. Where the holes could go, below the top, and how many",
-        "rows each choice leaves to move the engine down or up later:",
-        *_fitted(headings, rows, "lrrrlll", WIDTH - 2),
+        "The transom is not drilled yet. Where the holes could go, below the top, and",
+        "how many rows each choice leaves to move the engine down or up later:",
+        *_fitted(headings, rows, "lrrrlll"),
     ]
 
 
@@ -174,7 +203,7 @@ def range_lines(report: EngineReport) -> list[str]:
     ]
     return [
         "The plate from engine fully down to fully up, for each leg:",
-        *table(("leg", "length", "down", "up", "at best"), rows, "lrrrl"),
+        *_narrow(("leg", "length", "down", "up", "at best"), rows, "lrrrl", 0),
     ]
 
 
@@ -223,15 +252,16 @@ def shortlist_lines(reports: Sequence[EngineReport], paint: Paint = no_paint) ->
         candidate = report.case.candidate
         rows.append(
             [
-                candidate.id,
-                textwrap.shorten(candidate.name or report.case.engine.name, 27, placeholder="..."),
+                _cut(candidate.id, 12),
+                candidate.name or report.case.engine.name,
                 f"{MARKS[report.verdict]} {report.verdict.value}",
                 _short(plate.value if plate else None, style),
                 _short(plate.tolerance if plate else None, style, signed=False),
                 report.findings[0].title if report.verdict is not Verdict.FITS else "",
             ]
         )
-    lines = table(("id", "engine", "verdict", "plate", "+/-", "what decides"), rows, "lllrrl")
+    headings = ("id", "engine", "verdict", "plate", "+/-", "what decides")
+    lines = _narrow(headings, rows, "lllrrl", 1)
     painted = lines[:2]
     for line, report in zip(lines[2:], reports, strict=True):
         word = f"{MARKS[report.verdict]} {report.verdict.value}"

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import re
+import zlib
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -151,16 +152,35 @@ def write_template(
         if faults := audit(data):
             raise OutputError(f"the template is faulty: {faults[0]}", where=path.name)
     make_folder(folder)
+    for path, _, _ in files:
+        if path.is_dir():
+            raise OutputError(
+                "there is a folder of that name",
+                cure="move it away or choose another folder",
+                where=str(path),
+            )
     for path, _, data in files:
         write_whole(path, data)
     return tuple(Written(path, what) for path, what, _ in files)
 
 
 def file_stem(report: EngineReport) -> str:
-    """Return a plain file name for a boat and engine: letters, digits and hyphens."""
-    boat = re.sub(r"[^a-z0-9]+", "-", report.case.job.boat.name.lower()).strip("-") or "boat"
-    engine = re.sub(r"[^A-Za-z0-9]+", "-", report.case.candidate.id).strip("-") or "engine"
-    return f"{boat[:40]}-{engine[:20]}"
+    """Return a plain file name for a boat and engine: letters, digits and hyphens.
+
+    No two engines of a job share one: where an id had to be changed, a short checksum of the id is
+    added.
+    """
+    job, engine_id = report.case.job, report.case.candidate.id
+    boat = re.sub(r"[^a-z0-9]+", "-", job.boat.name.lower()).strip("-") or "boat"
+    engine = re.sub(r"[^A-Za-z0-9]+", "-", engine_id).strip("-")[:20] or "engine"
+    if engine != engine_id or _is_shared(engine_id, job):
+        engine += f"-{zlib.crc32(engine_id.encode('utf-8')):08x}"[:6]
+    return f"{boat[:34]}-{engine}"
+
+
+def _is_shared(engine_id: str, job: Job) -> bool:
+    """True when another id differs by capitals only, which some file systems do not tell apart."""
+    return sum(item.id.casefold() == engine_id.casefold() for item in job.engines) > 1
 
 
 def write_report(report: EngineReport, folder: Path) -> tuple[Written, ...]:

@@ -54,12 +54,14 @@ def verdict_line(report: EngineReport) -> str:
     """Return the overall verdict as one sentence."""
     verdict = report.verdict
     count = sum(1 for finding in report.findings if finding.verdict is verdict)
-    things = f"{count} finding{'s' if count > 1 else ''}"
+    one = count == 1
+    things = f"{count} finding{'' if one else 's'}"
     return {
         Verdict.FITS: "Everything that was checked fits, by more than its tolerance.",
         Verdict.TIGHT: f"Nothing stops it; {things} tight or not confirmed by tape.",
-        Verdict.UNKNOWN: f"Not to be decided yet: {things} wait for a measurement.",
-        Verdict.STOPS: f"Do not: {things} stop it.",
+        Verdict.UNKNOWN: f"Not to be decided yet: {things} {'waits' if one else 'wait'} for a "
+        "measurement.",
+        Verdict.STOPS: f"Do not: {things} {'stops' if one else 'stop'} it.",
     }[verdict]
 
 

@@ -6,14 +6,18 @@ import math
 from dataclasses import dataclass
 
 from rigfit.drawing.dimensioning import whisker
+from rigfit.drawing.fonts import text_width_mm
 from rigfit.drawing.labels import VERDICT_INK, length_words, with_tolerance
 from rigfit.drawing.scene import CENTRE_LINE, THIN, Disc, Ink, Item, Path, Pen, Point, Text
-from rigfit.rigging.mounting_options import HeightOption
+from rigfit.rigging.mounting_options import HeightOption, PlateRange
 from rigfit.rigging.report import EngineReport
 from rigfit.units import Shown
 
 SCALES = (1.0, 2.0, 5.0, 10.0)
 _PITCH = 4.4
+_COLUMN_GAP = 3.0
+_REACH_MM = 60.0
+"""A whisker is drawn no longer than this; its words say the whole tolerance."""
 _MOST = 16
 """Rungs beyond this are too many to read; the table lists them all."""
 _HEAD = Pen(0.25, ink=Ink.MUTED)
@@ -85,10 +89,11 @@ def _ladder(
         *ladder.band(report),
         *ladder.axis(),
     ]
+    columns = _Columns.fitted(shown, report.mounted, style, panel.width - _Ladder.LABEL)
     items += [
         piece
         for option, label_y in zip(shown, ladder.spread(shown), strict=True)
-        for piece in ladder.rung(option, label_y, style, mounted=option == report.mounted)
+        for piece in ladder.rung(option, label_y, columns)
     ]
     return items
 
@@ -114,7 +119,7 @@ def _span(
     levels = [0.0]
     for option in options:
         assert option.plate is not None  # noqa: S101 - filtered by the caller
-        reach = min(option.plate.tolerance, 60.0)
+        reach = min(option.plate.tolerance, _REACH_MM)
         levels += [option.plate.value - reach, option.plate.value + reach]
     band = report.case.band
     if band is not None:
@@ -140,7 +145,7 @@ class _Ladder:
     ratio: float
 
     AXIS = 20.0
-    LABEL = 47.0
+    LABEL = 37.0
 
     def y(self, level: float) -> float:
         return self.foot + (min(max(level, self.low), self.high) - self.low) / self.ratio
@@ -194,30 +199,65 @@ class _Ladder:
             limit = places[index] - _PITCH
         return places
 
-    def rung(
-        self, option: HeightOption, label_y: float, style: Shown, *, mounted: bool
-    ) -> list[Item]:
+    def rung(self, option: HeightOption, label_y: float, columns: _Columns) -> list[Item]:
         assert option.plate is not None  # noqa: S101 - filtered by the caller
-        panel, ink = self.panel, VERDICT_INK[option.verdict]
+        panel, ink, bold = self.panel, VERDICT_INK[option.verdict], option == columns.mounted
         y, x = self.y(option.plate.value), self.AXIS + 10.0
-        half = option.plate.tolerance / self.ratio * panel.scale
-        name = f"row {option.row}" if option.row else "clamped"
-        if option.setting_mm:
-            name += f" +{option.setting_mm:.0f}"
-        words = with_tolerance(option.plate.value, option.plate.tolerance, style, signed=True)
-        at = self.LABEL + (16.0 if option.setting_mm else 9.0)
-        pen = Pen(0.5 if mounted else 0.18, ink=Ink.LINE if mounted else Ink.MUTED)
-        radius = (1.3 if mounted else 0.8) * panel.scale
+        half = min(option.plate.tolerance, _REACH_MM) / self.ratio * panel.scale
+        pen = Pen(0.5 if bold else 0.18, ink=Ink.LINE if bold else Ink.MUTED)
+        radius = (1.3 if bold else 0.8) * panel.scale
+        high = columns.height
         return [
             panel.line(self.AXIS, y, x, y, pen),
-            panel.line(x, y, self.LABEL - 10.0, label_y, Pen(0.13, ink=Ink.MUTED)),
+            panel.line(x, y, self.LABEL - 1.0, label_y, Pen(0.13, ink=Ink.MUTED)),
             *whisker(panel.at(x, y), half, 90.0, scale=panel.scale, ink=ink),
             Disc(panel.at(x, y), radius, "MEASURES", pen=None, fill=ink, group="sheet"),
-            panel.text(self.LABEL - 9.0, label_y, name, up="middle", bold=mounted),
-            panel.text(at, label_y, words, up="middle", bold=mounted),
-            panel.text(panel.width, label_y, option.verdict.value, up="middle", across="right",
-                       ink=ink, bold=True),
+            panel.text(
+                self.LABEL, label_y, _name(option), up="middle", bold=bold, height_mm=high
+            ),
+            panel.text(
+                columns.at, label_y, columns.words(option), up="middle", bold=bold, height_mm=high
+            ),
+            panel.text(
+                panel.width, label_y, option.verdict.value, up="middle", across="right", ink=ink,
+                bold=True, height_mm=high,
+            ),
         ]  # fmt: skip
+
+
+def _name(option: HeightOption) -> str:
+    name = f"row {option.row}" if option.row else "clamped"
+    return f"{name} +{option.setting_mm:.0f}" if option.setting_mm else name
+
+
+@dataclass(frozen=True, slots=True)
+class _Columns:
+    """The columns of words beside the rungs, sized so that none touches the next.
+
+    :param at: where the plate heights start, paper mm from the panel's left.
+    :param height: of capitals, paper mm.
+    """
+
+    at: float
+    height: float
+    style: Shown
+    mounted: HeightOption | None
+
+    def words(self, option: HeightOption) -> str:
+        assert option.plate is not None  # noqa: S101 - filtered by the caller
+        return with_tolerance(option.plate.value, option.plate.tolerance, self.style, signed=True)
+
+    @classmethod
+    def fitted(
+        cls, options: list[HeightOption], mounted: HeightOption | None, style: Shown, room: float
+    ) -> _Columns:
+        """Return columns for a width, paper mm, with words as high as fit, 2.5 mm at most."""
+        draft = cls(0.0, 2.5, style, mounted)
+        names = max(text_width_mm(_name(option), 2.5, bold=True) for option in options)
+        plates = max(text_width_mm(draft.words(option), 2.5, bold=True) for option in options)
+        ends = max(text_width_mm(option.verdict.value, 2.5, bold=True) for option in options)
+        height = 2.5 * min(1.0, (room - 2.0 * _COLUMN_GAP) / (names + plates + ends))
+        return cls(_Ladder.LABEL + names * height / 2.5 + _COLUMN_GAP, height, style, mounted)
 
 
 def range_items(report: EngineReport, panel: Panel, style: Shown) -> tuple[Item, ...]:
@@ -227,34 +267,52 @@ def range_items(report: EngineReport, panel: Panel, style: Shown) -> tuple[Item,
     """
     if not report.ranges:
         return ()
-    pitch = 6.5
+    pitch, rows = 6.5, [_range_row(entry, style) for entry in report.ranges]
     top = range_height(report) - 3.0
-    columns = (0.61, 0.85, 1.0)
     unit = ", in (mm)" if style.lengths == "in" else ""
+    heads = ("", "fully down", "fully up", "at best")
+    height, edges = _fitted_columns(rows, heads, panel.width)
     items: list[Item] = [
-        panel.text(
-            0.0, top, f"Plate from engine fully down to fully up{unit}", height_mm=2.5, bold=True
-        )
+        panel.text(0.0, top, f"Plate from engine down to up{unit}", height_mm=2.5, bold=True)
     ]
     items += [
-        panel.text(panel.width * place, top - pitch, head, height_mm=2.0, across="right",
-                   ink=Ink.MUTED)
-        for place, head in zip(columns, ("fully down", "fully up", "at best"), strict=True)
-    ]  # fmt: skip
-    for index, entry in enumerate(report.ranges):
+        panel.text(edge, top - pitch, head, height_mm=0.9 * height, across="right", ink=Ink.MUTED)
+        for edge, head in zip(edges[1:], heads[1:], strict=True)
+    ]
+    for index, (entry, row) in enumerate(zip(report.ranges, rows, strict=True)):
         y = top - pitch * (index + 1) - 5.0
         items.append(panel.line(0.0, y + 3.9, panel.width, y + 3.9, Pen(0.13, ink=Ink.MUTED)))
-        items.append(panel.text(0.0, y, _leg_name(entry.name, entry.leg_mm, style), height_mm=2.2))
-        cells = (
-            (_cell(entry.low_mm, style), Ink.LINE),
-            (_cell(entry.high_mm, style), Ink.LINE),
-            (entry.verdict.value, VERDICT_INK[entry.verdict]),
-        )
+        items.append(panel.text(0.0, y, row[0], height_mm=height))
+        inks = (Ink.LINE, Ink.LINE, VERDICT_INK[entry.verdict])
         items += [
-            panel.text(panel.width * place, y, words, height_mm=2.2, across="right", ink=ink)
-            for place, (words, ink) in zip(columns, cells, strict=True)
+            panel.text(edge, y, words, height_mm=height, across="right", ink=ink)
+            for edge, words, ink in zip(edges[1:], row[1:], inks, strict=True)
         ]
     return tuple(items)
+
+
+def _fitted_columns(
+    rows: list[tuple[str, ...]], heads: tuple[str, ...], room: float
+) -> tuple[float, list[float]]:
+    """Return the height of the words, 2.2 mm at most, and the right edge of each column."""
+    full = 2.2
+    widths = [
+        max(text_width_mm(cell, full) for cell in (*column, head))
+        for column, head in zip(zip(*rows, strict=True), heads, strict=True)
+    ]
+    height = full * min(1.0, (room - 3.0 * _COLUMN_GAP) / sum(widths))
+    widths = [width * height / full for width in widths]
+    gap = (room - sum(widths)) / (len(widths) - 1)
+    return height, [sum(widths[: at + 1]) + gap * at for at in range(len(widths))]
+
+
+def _range_row(entry: PlateRange, style: Shown) -> tuple[str, ...]:
+    return (
+        _leg_name(entry.name, entry.leg_mm, style),
+        length_words(entry.low_mm, style, signed=True),
+        length_words(entry.high_mm, style, signed=True),
+        entry.verdict.value,
+    )
 
 
 def range_height(report: EngineReport) -> float:
@@ -262,11 +320,7 @@ def range_height(report: EngineReport) -> float:
     return 6.5 * (len(report.ranges) + 1) + 3.0 if report.ranges else 0.0
 
 
-def _cell(value: float, style: Shown) -> str:
-    return length_words(value, style, signed=True).replace(" in ", " ")
-
-
 def _leg_name(name: str, leg_mm: float, style: Shown) -> str:
     if "measured" in name or "stated" in name:
-        return f"{name.split(',')[0]} {_cell(leg_mm, style).lstrip('+')}"
+        return f"{name.split(',')[0]} {length_words(leg_mm, style)}"
     return name

@@ -16,9 +16,8 @@ VERDICT_INK: dict[Verdict, Ink] = {
 
 
 def length_words(value_mm: float, style: Shown, *, signed: bool = False) -> str:
-    """Return a length for a dimension line: ``518`` in mm, ``20 3/8 in (518)`` in inches."""
-    words = show(value_mm, Kind.LENGTH, style, signed=signed)
-    return words.removesuffix(" mm") if style.lengths == "mm" else words.replace(" mm)", ")")
+    """Return a length for a dimension line: ``518`` in mm, ``20 3/8 (518)`` in inches."""
+    return with_tolerance(value_mm, 0.0, style, signed=signed)
 
 
 def exact_words(value_mm: float, style: Shown) -> str:
@@ -30,12 +29,19 @@ def exact_words(value_mm: float, style: Shown) -> str:
 def with_tolerance(
     value_mm: float, tolerance_mm: float, style: Shown, *, signed: bool = False
 ) -> str:
-    """Return a length with its tolerance: ``+12 ± 7``; the tolerance always in mm."""
-    words = length_words(value_mm, style, signed=signed)
-    if tolerance_mm <= 0.0:
-        return words
-    limit = show(tolerance_mm, Kind.LENGTH, Shown("mm")).removesuffix(" mm")
-    return f"{words} ± {limit}" + (" mm" if style.lengths == "in" else "")
+    """Return a length with its tolerance: ``+12 ± 7``, or ``+1/2 (+12 ± 7)`` in inches."""
+    metric = _millimetres(value_mm, signed=signed)
+    if tolerance_mm > 0.0:
+        metric += f" ± {_millimetres(tolerance_mm)}"
+    if style.lengths == "mm":
+        return metric
+    inches = inch_fraction(value_mm)
+    plus = "+" if signed and value_mm > 0.0 and inches != "0" else ""
+    return f"{plus}{inches} ({metric})"
+
+
+def _millimetres(value_mm: float, *, signed: bool = False) -> str:
+    return show(value_mm, Kind.LENGTH, Shown("mm"), signed=signed).removesuffix(" mm")
 
 
 def reading_words(reading: Reading, style: Shown, kind: Kind = Kind.LENGTH) -> str:

@@ -23,6 +23,7 @@ _GAP_MM = 8.0
 _CAPTION_MM = 10.0
 _BESIDE_FROM_MM = 400.0
 _LOWER_SHARE = 0.36
+_LADDER_SHARE = 0.54
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +113,7 @@ def _parts(report: EngineReport, box: _Box, *, beside: bool) -> tuple[_Box, _Box
             replace(side, top=box.bottom + table),
         )
     level = box.bottom + _LOWER_SHARE * box.height
-    middle = (box.left + box.right) / 2.0
+    middle = box.left + _LADDER_SHARE * box.width
     view = replace(box, bottom=level + _GAP_MM)
     ladder = _Box(box.left, box.bottom, middle - _GAP_MM / 2.0, level)
     return view, ladder, _Box(middle + _GAP_MM / 2.0, level - table, box.right, level)

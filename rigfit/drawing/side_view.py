@@ -23,6 +23,7 @@ from rigfit.drawing.scene import (
     Point,
     Text,
 )
+from rigfit.rigging.bracket import Arms
 from rigfit.rigging.case import Case
 from rigfit.rigging.outline import Outline, placed
 from rigfit.rigging.plate_height import Rig, along_face, outward
@@ -384,16 +385,16 @@ def _plate_dimensions(
         items += _seat_mark(seat, right, scale)
     if case.bracket is not None and rig.setback_mm > 0.0:
         words = reading_words(case.setback, style)
-        tx, tz = along_face(rig.rake_deg)
+        dx, dz = outward(rig.rake_deg) if rig.arms is Arms.SQUARE else (1.0, 0.0)
         start = on_face(rig, rig.height_face_mm - BRACKET_DEPTH_MM)
-        end = (seat[0] - BRACKET_DEPTH_MM * tx, seat[1] - BRACKET_DEPTH_MM * tz)
+        end = (start[0] + rig.setback_mm * dx, start[1] + rig.setback_mm * dz)
         items += linear(start, end, offset=-7.0, words=words, scale=scale, ref="setback")
     items += _plate_answer(report, (edge, plate_z), _leg_line(outline, scale), scale, style)
     items += level_mark(
         (on_face(rig, rig.height_face_mm, -sketch.thickness_mm - 40.0)[0] - 18.0 * scale,
          on_face(rig, rig.height_face_mm)[1]),
         "transom top", scale=scale, side="left", text_height=2.2, ink=Ink.MUTED,
-    ) if case.bracket is None else ()  # fmt: skip
+    ) if case.bracket is None and scale <= 10.0 else ()  # fmt: skip
     return items
 
 
@@ -403,9 +404,18 @@ def _seat_mark(seat: Point, right: float, scale: float) -> list[Item]:
     return [
         Path(((seat[0] + 2.0 * scale, seat[1]), (right, seat[1])), "MEASURES", pen=pen,
              group="measures"),
-        Text((right - 2.0 * scale, seat[1] + 1.2 * scale), "seat", "NOTES", height_mm=2.0,
+        Text((right - 8.0 * scale, seat[1] + 1.2 * scale), "seat", "NOTES", height_mm=2.0,
              across="right", ink=Ink.MUTED, group="measures"),
     ]  # fmt: skip
+
+
+def _range_words(low_mm: float, high_mm: float, style: Shown) -> str:
+    """Return a band: ``0 to +25``, or ``0 to +1 (0 to +25)`` in inches."""
+    ends = [length_words(level, style, signed=True) for level in (low_mm, high_mm)]
+    if style.lengths == "mm":
+        return " to ".join(ends)
+    inches, metric = zip(*(end.rstrip(")").split(" (") for end in ends), strict=True)
+    return f"{' to '.join(inches)} ({' to '.join(metric)})"
 
 
 def _plate_answer(
@@ -416,10 +426,7 @@ def _plate_answer(
     edge, plate_z = at
     items: list[Item] = []
     if band is not None:
-        words = (
-            f"target {length_words(band.low_mm, style, signed=True)} to "
-            f"{length_words(band.high_mm, style, signed=True)}"
-        )
+        words = f"target {_range_words(band.low_mm, band.high_mm, style)}"
         items.append(
             Text((far + 4.5 * scale, band.middle_mm), words, "NOTES", height_mm=2.5, up="middle",
                  ink=Ink.FITS, group="measures", ref="target")

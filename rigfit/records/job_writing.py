@@ -9,8 +9,9 @@ from typing import Any
 from rigfit.records.field_values import bare_units, checked_text, typed_text, words_of
 from rigfit.records.job_reading import FORMAT
 from rigfit.records.profiles import load_catalogue
+from rigfit.rigging.candidate import Candidate
 from rigfit.rigging.catalogue import Catalogue
-from rigfit.rigging.job import GROUPS, LISTS, Boat, Candidate, Job
+from rigfit.rigging.job import GROUPS, LISTS, Boat, Job
 from rigfit.rigging.readings import FieldSpec, specs
 from rigfit.units import BASE_UNIT, BareUnits, Kind
 

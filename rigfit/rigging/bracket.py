@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+STEPLESS_MM = 12.7
+"""Distance between the settings listed for a stepless plate."""
+
 
 class Arms(Enum):
     """Which way a bracket carries the seat aft."""
@@ -44,11 +47,21 @@ class TransomBracket:
     mass_kg: float
     note: str = ""
 
-    def settings_mm(self, *, most: int = 60) -> tuple[float, ...]:
-        """Return the heights it can be set to above its lowest, in mm.
+    def settings_mm(self) -> tuple[float, ...]:
+        """Return the heights it can be set to above its lowest, in mm, its full travel included.
 
         A stepless plate is listed every 12.7 mm (1/2 in) so that a table can show it.
         """
-        step = self.step_mm or 12.7
-        count = min(int(self.travel_mm / step + 1e-9), most)
-        return tuple(step * index for index in range(count + 1))
+        step = self.step_mm or STEPLESS_MM
+        count = int(self.travel_mm / step + 1e-9)
+        settings = [step * index for index in range(count + 1)]
+        if not self.step_mm and self.travel_mm - settings[-1] > 1e-6:
+            settings.append(self.travel_mm)
+        return tuple(settings)
+
+    def can_be_set_to(self, setting_mm: float) -> bool:
+        """True for a setting within the travel and, on a stepped bracket, on one of its steps."""
+        if not -1e-6 <= setting_mm <= self.travel_mm + 0.5:
+            return False
+        nearest = min(abs(setting_mm - listed) for listed in self.settings_mm())
+        return self.step_mm == 0.0 or nearest <= 0.5

@@ -11,16 +11,19 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from rigfit.rigging.bracket import Arms, TransomBracket
+from rigfit.rigging.candidate import Candidate
 from rigfit.rigging.catalogue import Catalogue
 from rigfit.rigging.findings import Limits
 from rigfit.rigging.hole_pattern import HolePattern
 from rigfit.rigging.hull import HullKind
-from rigfit.rigging.job import Candidate, Job
+from rigfit.rigging.job import Job
 from rigfit.rigging.outboard import EngineClass, LegClass, leg_class_of
 from rigfit.rigging.plate_height import raise_off_centre_mm
 from rigfit.rigging.readings import Origin, Reading
+from rigfit.rigging.tolerance import Estimate, estimate
 from rigfit.rigging.transom import (
     GAP_STATIONS_MM,
+    HOOK_STOP_MM,
     Heights,
     KeelShape,
     combine_heights,
@@ -35,6 +38,7 @@ SETBACK_RISE = 25.0 / 300.0
 SETBACK_RISE_HIGH = 35.0 / 300.0
 """Rise of the plate per mm of setback to the seat: custom, and the spread of the sources."""
 
+_CLASS_HOLES_MM = 3.0
 _CLASS_SETBACK_MM = 10.0
 _PROPELLER_TOLERANCE_MM = 60.0
 _STATED_LEG_MM = 25.0
@@ -161,6 +165,12 @@ class Case:
         return keel_shape(gaps)
 
     @cached_property
+    def keel_is_bent(self) -> bool:
+        """True for a hook or rocker so deep that no height advice is worth giving."""
+        depth = self.keel.depth if self.keel else None
+        return depth is not None and depth.value > HOOK_STOP_MM + depth.tolerance
+
+    @cached_property
     def leg(self) -> Leg | None:
         """The leg, or None when neither stated nor measured."""
         return resolve_leg(self.candidate)
@@ -192,7 +202,8 @@ class Case:
     def upper_holes(self) -> Reading:
         """Upper holes below the top of what carries the engine: transom or bracket."""
         if self.bracket is not None:
-            return Reading(self.bracket.engine_holes_mm, 1.0, Origin.CLASS)
+            own = self.job.bracket.engine_holes
+            return own or Reading(self.bracket.engine_holes_mm, _CLASS_HOLES_MM, Origin.CLASS)
         given = self.job.mounting.upper_holes_below_top
         return given or Reading(UPPER_HOLES_DEFAULT_MM, 0.0, Origin.DEFAULT)
 
@@ -241,7 +252,8 @@ class Case:
         pattern = self.transom_pattern
         if holes is not None and pattern.is_bolted:
             above = pattern.upper_rows_mm[0] - holes.value
-            return Reading(above, holes.tolerance, holes.origin)
+            # The holes were measured, but not how far below its top the bracket has its own.
+            return Reading(above, holes.tolerance + _CLASS_HOLES_MM, Origin.CLASS)
         return Reading(self.bracket.height_mm, 5.0, Origin.CLASS)
 
     @cached_property
@@ -256,13 +268,18 @@ class Case:
         return Rise(back * SETBACK_RISE_LOW, back * SETBACK_RISE, back * SETBACK_RISE_HIGH)
 
     @cached_property
-    def centre_raise_mm(self) -> float | None:
+    def centre_raise(self) -> Estimate | None:
         """Raise for an engine off the centreline; None when the deadrise is missing."""
         off = self.job.mounting.off_centre
         if off is None or off.value == 0.0:
-            return 0.0
+            return Estimate(0.0, 0.0)
         deadrise = self.job.boat.deadrise
-        return None if deadrise is None else raise_off_centre_mm(off.value, deadrise.value)
+        if deadrise is None:
+            return None
+        return estimate(
+            lambda values: raise_off_centre_mm(values["off"], values["deadrise"]),
+            {"off": off, "deadrise": deadrise},
+        )
 
     @cached_property
     def band(self) -> Band | None:
@@ -300,7 +317,9 @@ def _band(case: Case) -> Band | None:
     own = target.low is not None or target.high is not None
     outer_low = low if own or hull is None or hull.outer_low_mm is None else hull.outer_low_mm
     outer_high = high if own or hull is None or hull.outer_high_mm is None else hull.outer_high_mm
-    shift = (target.offset.value if target.offset else 0.0) + (case.centre_raise_mm or 0.0)
+    shift = (target.offset.value if target.offset else 0.0) + (
+        case.centre_raise.value if case.centre_raise else 0.0
+    )
     rise = case.rise
     limits = Limits(
         low + rise.high_mm + shift,

@@ -15,26 +15,18 @@ from rigfit.rigging.findings import (
     deg,
     mm,
     phrase,
-    worst,
 )
 from rigfit.rigging.mounting_options import (
     HeightOption,
     PlateRange,
     best_option,
+    judged_tolerance_mm,
     missing_for_plate,
 )
 from rigfit.rigging.outboard import leg_class_of
 from rigfit.rigging.plate_height import square_height_mm
+from rigfit.rigging.tolerance import expanded
 from rigfit.rigging.transom import LEG_TABLES, distance_to_leg_mm, legs_in_table
-
-PLATE_FIELDS = (
-    "transom.height_along_face",
-    "transom.rake",
-    "engine.leg_measured",
-    "engine.first_row",
-    "mounting.upper_holes_below_top",
-    "boat.hull_kind",
-)
 
 SETTLE = {
     "transom.height_along_face": "Measure the transom height along the face.",
@@ -44,11 +36,50 @@ SETTLE = {
     "mounting.upper_holes_below_top": "Measure, or decide, the upper holes below the transom top.",
     "keel_line.gap_0": "Read the gaps under a straightedge along the keel.",
     "boat.hull_kind": "Say what kind of hull it is, or write a target for the plate in the job.",
+    "engine.row_pitch": "Measure the distance from one bracket hole to the next.",
+    "target.low": "Give the target a lower end that is below its upper end,",
+    "target.high": "and both ends unless the kind of hull supplies the other.",
+    "bracket.engine_holes": "Measure the engine's upper holes below the top of the bracket.",
     "boat.deadrise": "Measure the deadrise at the transom.",
     "bracket.measured_to": "Say whether the setback was measured to the seat or the propeller.",
     "bracket.setback": "Measure the setback from transom face to seat.",
     "bracket.height": "Measure the top of the bracket above the transom top.",
 }
+
+
+def height_needs(case: Case) -> tuple[str, ...]:
+    """Return the keys of the readings that give the transom height, rake included."""
+    transom = case.job.transom
+    given = {
+        "transom.height_along_face": transom.height_along_face,
+        "transom.height_square": transom.height_square,
+    }
+    keys = [key for key, reading in given.items() if reading is not None]
+    return (*(keys or ["transom.height_along_face"]), "transom.rake")
+
+
+def plate_needs(case: Case) -> tuple[str, ...]:
+    """Return the keys of all readings a plate height of this case rests on."""
+    needs = [*height_needs(case), "engine.leg_measured"]
+    if case.pattern.is_bolted:
+        needs += ["engine.first_row", "engine.row_pitch"]
+    if case.bracket is not None:
+        needs += ["bracket.setback", "bracket.measured_to", "bracket.height"]
+        needs += ["bracket.engine_holes"] if case.pattern.is_bolted else []
+    elif case.pattern.is_bolted:
+        needs.append("mounting.upper_holes_below_top")
+    off = case.job.mounting.off_centre
+    if off is not None and off.value != 0.0:
+        needs.append("boat.deadrise")
+    needs += target_needs(case)
+    return tuple(needs)
+
+
+def target_needs(case: Case) -> list[str]:
+    """Return the keys of what sets the target: the hull kind, or the job's own band."""
+    target = case.job.target
+    own = [f"target.{end}" for end in ("low", "high") if getattr(target, end) is not None]
+    return own if len(own) == 2 else ["boat.hull_kind", *own]
 
 
 def check_leg(case: Case) -> tuple[Finding, ...]:
@@ -79,7 +110,7 @@ def check_leg(case: Case) -> tuple[Finding, ...]:
                     long=mm(long_),
                 ),
                 value=leg.reading.value,
-                tolerance=leg.reading.tolerance,
+                tolerance=expanded(leg.reading.tolerance),
                 needs=("engine.leg_measured",),
                 settle=phrase(SETTLE["engine.leg_measured"]),
             ),
@@ -119,11 +150,8 @@ def _measured_leg(case: Case, common: dict[str, object]) -> Finding:
         verdict=verdict,
         sentence=Phrase(text, amounts),
         value=value,
-        low=limits.low,
-        high=limits.high,
-        margin=limits.margin(value) if limits.low is not None else None,
-        tolerance=leg.reading.tolerance,
-        needs=("engine.leg_measured", "engine.leg_stated"),
+        tolerance=expanded(leg.reading.tolerance),
+        needs=("engine.leg_measured",),
     )
 
 
@@ -137,7 +165,7 @@ def check_leg_class(case: Case) -> tuple[Finding, ...]:
     if case.bracket is not None or height is None or rake is None or case.leg is None:
         return ()
     square = square_height_mm(height.value, rake.value)
-    spread = height.tolerance * 2.0 / math.sqrt(3.0)
+    spread = expanded(height.tolerance)
     sentence, verdict, margin = _table_answers(
         square, spread, leg_class.nominal_mm if leg_class else None
     )
@@ -154,7 +182,7 @@ def check_leg_class(case: Case) -> tuple[Finding, ...]:
             value=square,
             margin=margin,
             tolerance=spread,
-            needs=("transom.height_along_face", "transom.rake", "engine.leg_measured"),
+            needs=(*height_needs(case), "engine.leg_measured"),
             working=tuple(
                 Phrase(
                     f"{name}: {{height}} of transom takes {_legs(table, square)}",
@@ -205,7 +233,9 @@ def check_plate(
     """220: where is the plate at the chosen row, or at the best one?"""
     missing = missing_for_plate(case)
     if case.band is None:
-        missing += ("boat.hull_kind",)
+        target = case.job.target
+        crossed = target.low is not None or target.high is not None
+        missing += ("target.low", "target.high") if crossed else ("boat.hull_kind",)
     if mounted is None or mounted.plate is None or case.band is None:
         return (_plate_unknown(case, missing),)
     plate, band = mounted.plate, case.band
@@ -222,8 +252,8 @@ def check_plate(
             low=band.low_mm,
             high=band.high_mm,
             margin=min(plate.value - band.low_mm, band.high_mm - plate.value),
-            tolerance=plate.tolerance,
-            needs=PLATE_FIELDS,
+            tolerance=judged_tolerance_mm(case, plate),
+            needs=plate_needs(case),
             settle=_plate_settle(case, mounted),
             working=_plate_working(mounted),
         ),
@@ -241,7 +271,7 @@ def _plate_unknown(case: Case, missing: tuple[str, ...]) -> Finding:
         verdict=Verdict.UNKNOWN if missing else Verdict.STOPS,
         sentence=phrase(text),
         source="geometry",
-        needs=missing or PLATE_FIELDS,
+        needs=missing or plate_needs(case),
         settle=phrase(" ".join(SETTLE[key] for key in missing) if missing else SETTLE[first]),
     )
 
@@ -280,15 +310,17 @@ def _place(option: HeightOption) -> str:
 def _plate_settle(case: Case, mounted: HeightOption) -> Phrase | None:
     if mounted.verdict in (Verdict.FITS, Verdict.STOPS) or mounted.plate is None:
         return None
+    if case.keel_is_bent:
+        return phrase("Have the bottom put right, then read the gaps along the keel again.")
     asks = []
     if case.setback_is_ambiguous:
         asks.append("bracket.measured_to")
-    if case.centre_raise_mm is None:
+    if case.centre_raise is None:
         asks.append("boat.deadrise")
     keys = {
         "leg": "engine.leg_measured",
-        "row": "engine.first_row",
-        "upper_holes": "mounting.upper_holes_below_top",
+        "row": "engine.first_row" if case.candidate.first_row is None else "engine.row_pitch",
+        "upper_holes": "bracket.engine_holes" if case.bracket else "mounting.upper_holes_below_top",
         "setback": "bracket.setback",
         "bracket": "bracket.height",
     }
@@ -386,7 +418,8 @@ def check_plate_range(
             high=band.high_mm,
             margin=-max(gap_low, gap_high) if max(gap_low, gap_high) > 0.0 else None,
             tolerance=usable[0].plate.tolerance if usable[0].plate else None,
-            needs=PLATE_FIELDS,
+            needs=plate_needs(case),
+            settle=phrase(SETTLE["engine.leg_measured"]) if not case.leg.is_measured else None,
             working=tuple(
                 Phrase(
                     f"{entry.name} {{leg}}: plate {{low}} to {{high}}",
@@ -412,9 +445,8 @@ def check_setback(case: Case) -> tuple[Finding, ...]:
 def _setback_rise(case: Case) -> Finding:
     rise, setback = case.rise, case.setback
     custom = rise.source != "job"
-    verdicts = [Verdict.FITS if setback.origin.is_firm else Verdict.TIGHT]
-    if custom:
-        verdicts.append(Verdict.TIGHT)
+    # Custom has a spread, so it is never more than tight; the owner's own figure stands.
+    verdict = Verdict.TIGHT if custom or not setback.origin.is_firm else Verdict.FITS
     text = "Behind a setback of {setback} to the seat the plate may sit {rise} higher"
     text += (
         " by custom; writers spread from {low} to {high}. Try it afloat."
@@ -425,7 +457,7 @@ def _setback_rise(case: Case) -> Finding:
         code=230,
         subject=case.candidate.id,
         title="rise for the setback",
-        verdict=worst(verdicts),
+        verdict=verdict,
         sentence=Phrase(
             text,
             {
@@ -441,7 +473,9 @@ def _setback_rise(case: Case) -> Finding:
         high=rise.high_mm,
         margin=min(rise.mid_mm - rise.low_mm, rise.high_mm - rise.mid_mm),
         tolerance=(rise.high_mm - rise.low_mm) / 2.0,
-        needs=("bracket.setback", "bracket.measured_to"),
+        needs=("bracket.setback", "bracket.measured_to")
+        if custom
+        else ("target.setback_rise", "bracket.setback"),
     )
 
 
@@ -487,7 +521,7 @@ def _setback_end(case: Case) -> Finding:
                 setback=mm(case.setback.value),
             ),
             value=case.setback.value,
-            tolerance=case.setback.tolerance,
+            tolerance=expanded(case.setback.tolerance),
             settle=phrase(SETTLE["bracket.setback"]),
         )
     return Finding(
@@ -495,13 +529,13 @@ def _setback_end(case: Case) -> Finding:
         verdict=Verdict.FITS,
         sentence=phrase("The setback was measured to the seat."),
         value=case.setback.value,
-        tolerance=case.setback.tolerance,
+        tolerance=expanded(case.setback.tolerance),
     )
 
 
 def check_off_centre(case: Case) -> tuple[Finding, ...]:
     """232: how much higher does an engine off the centreline of a vee bottom belong?"""
-    off, raise_mm = case.job.mounting.off_centre, case.centre_raise_mm
+    off, raised = case.job.mounting.off_centre, case.centre_raise
     if off is None or off.value == 0.0:
         return ()
     common = {
@@ -511,7 +545,7 @@ def check_off_centre(case: Case) -> tuple[Finding, ...]:
         "source": "deadrise-raise",
         "needs": ("mounting.off_centre", "boat.deadrise"),
     }
-    if raise_mm is None:
+    if raised is None:
         return (
             Finding(
                 **common,  # type: ignore[arg-type]
@@ -531,8 +565,9 @@ def check_off_centre(case: Case) -> tuple[Finding, ...]:
             sentence=phrase(
                 "Off the centreline by {off} the bottom is {up} higher, and so is the target.",
                 off=mm(abs(off.value)),
-                up=mm(raise_mm),
+                up=mm(raised.value),
             ),
-            value=raise_mm,
+            value=raised.value,
+            tolerance=raised.tolerance,
         ),
     )

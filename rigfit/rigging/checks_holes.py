@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from rigfit.rigging.case import UPPER_HOLES_DEFAULT_MM, Case
+from rigfit.rigging.drilling import UPPER_EDGE_MIN_MM
 from rigfit.rigging.findings import Finding, Limits, Verdict, at_best, mm, phrase
-from rigfit.rigging.mounting_options import UPPER_EDGE_MIN_MM
-from rigfit.rigging.readings import Reading
+from rigfit.rigging.mounting_options import CLASS_ROW_TOLERANCE_MM
+from rigfit.rigging.readings import Origin, Reading
+from rigfit.rigging.tolerance import expanded
+
+_PATTERN_NEEDS = {True: ("engine.upper_to_lower",), False: ()}
 
 
 def upper_holes_in_transom(case: Case) -> Reading | None:
@@ -15,7 +19,14 @@ def upper_holes_in_transom(case: Case) -> Reading | None:
         return given
     top = case.bracket_height
     below = case.transom_pattern.upper_rows_mm[0] - top.value
-    return Reading(below, top.tolerance, top.origin)
+    # However well the bracket's top is measured, its hole pattern is its class's.
+    return Reading(below, top.tolerance + CLASS_ROW_TOLERANCE_MM, Origin.CLASS)
+
+
+def _upper_need(case: Case) -> str:
+    """Return the reading that places the upper holes in the transom."""
+    given = case.job.mounting.upper_holes_below_top
+    return "bracket.height" if case.bracket and given is None else "mounting.upper_holes_below_top"
 
 
 def check_upper_holes(case: Case) -> tuple[Finding, ...]:
@@ -29,7 +40,7 @@ def check_upper_holes(case: Case) -> tuple[Finding, ...]:
         "title": "upper holes below the top",
         "source": "hole-top-edge",
         "low": UPPER_EDGE_MIN_MM,
-        "needs": ("mounting.upper_holes_below_top",),
+        "needs": (_upper_need(case),),
     }
     if holes is None:
         return (
@@ -45,7 +56,7 @@ def check_upper_holes(case: Case) -> tuple[Finding, ...]:
             ),
         )
     limits = Limits(low=UPPER_EDGE_MIN_MM)
-    spread = 2.0 * holes.tolerance / 3.0**0.5
+    spread = expanded(holes.tolerance)
     verdict = limits.judge(holes.value, spread)
     if not holes.origin.is_firm:
         verdict = at_best(verdict, Verdict.TIGHT)
@@ -92,7 +103,7 @@ def check_lower_holes(case: Case) -> tuple[Finding, ...]:
         "subject": case.candidate.id,
         "title": "lower bolts inside",
         "source": "geometry",
-        "needs": ("transom.lowest_bolt", "mounting.upper_holes_below_top"),
+        "needs": ("transom.lowest_bolt", _upper_need(case), *_PATTERN_NEEDS[case.bracket is None]),
     }
     if holes is None or lowest is None:
         return (
@@ -113,9 +124,10 @@ def check_lower_holes(case: Case) -> tuple[Finding, ...]:
         )
     below = holes.value + case.transom_pattern.lower_below_upper_mm
     limits = Limits(high=lowest.value)
-    spread = 2.0 * (holes.tolerance**2 + lowest.tolerance**2) ** 0.5 / 3.0**0.5
+    between = case.candidate.upper_to_lower if case.bracket is None else None
+    spread = expanded(holes.tolerance, lowest.tolerance, between.tolerance if between else 0.0)
     verdict = limits.judge(below, spread)
-    measured = case.candidate.upper_to_lower is not None and case.bracket is None
+    measured = between is not None
     if not measured or not holes.origin.is_firm:
         verdict = at_best(verdict, Verdict.TIGHT)
     return (

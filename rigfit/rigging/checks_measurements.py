@@ -5,6 +5,7 @@ from __future__ import annotations
 from rigfit.rigging.case import Case
 from rigfit.rigging.findings import Finding, Limits, Phrase, Verdict, deg, mm, phrase
 from rigfit.rigging.plate_height import plate_angles_deg, square_height_mm
+from rigfit.rigging.tolerance import expanded
 from rigfit.rigging.transom import (
     HOOK_NOTICE_MM,
     HOOK_STOP_MM,
@@ -52,9 +53,6 @@ def check_transom_height(case: Case) -> tuple[Finding, ...]:
             ),
             source="cfr-183.3",
             value=difference.value,
-            low=-difference.tolerance,
-            high=difference.tolerance,
-            margin=difference.tolerance - abs(difference.value),
             tolerance=difference.tolerance,
             needs=HEIGHT_FIELDS,
             settle=settle,
@@ -108,7 +106,7 @@ def _height_single(case: Case) -> Finding:
         ),
         source="cfr-183.3",
         value=given.value if given else None,
-        tolerance=given.tolerance if given else None,
+        tolerance=expanded(given.tolerance) if given else None,
         needs=HEIGHT_FIELDS,
         settle=settle,
         working=_height_working(case),
@@ -181,7 +179,7 @@ def check_keel_line(case: Case) -> tuple[Finding, ...]:
             if verdict is not Verdict.STOPS
             else limits.outer_margin(shape.depth.value),
             tolerance=shape.depth.tolerance,
-            needs=tuple(f"keel_line.gap_{station}" for station in (0, 150, 300, 600, 900)),
+            needs=tuple(f"keel_line.gap_{station:.0f}" for station in shape.stations_mm),
             working=(
                 phrase(
                     "greatest departure {depth} at {station} ahead of the transom, counted from "
@@ -232,7 +230,7 @@ def check_rake(case: Case) -> tuple[Finding, ...]:
         )
     reach = WEDGES_DEG[-1]
     limits = Limits(RAKE_LOW_DEG, RAKE_HIGH_DEG, RAKE_LOW_DEG - reach, RAKE_HIGH_DEG + reach)
-    spread = 2.0 * rake.tolerance / 3.0**0.5
+    spread = expanded(rake.tolerance)
     verdict = limits.judge(rake.value, spread)
     engine = case.engine
     low, high = plate_angles_deg(

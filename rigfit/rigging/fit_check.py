@@ -25,14 +25,14 @@ from rigfit.rigging.checks_measurements import (
     check_rake,
     check_transom_height,
 )
+from rigfit.rigging.drilling import drilling_choices
 from rigfit.rigging.findings import Finding
 from rigfit.rigging.job import Job
 from rigfit.rigging.mounting_options import (
     HeightOption,
     best_option,
-    drilling_choices,
+    chosen_setting_mm,
     height_options,
-    option_at,
     plate_ranges,
 )
 from rigfit.rigging.report import EngineReport
@@ -63,7 +63,7 @@ def fit_check(job: Job, catalogue: Catalogue, engine_id: str = "") -> EngineRepo
     """
     case = Case(job, catalogue, job.engine(engine_id or default_engine(job)))
     options = height_options(case)
-    decided = _decided(case)
+    decided = _decided(case, options)
     mounted = decided or best_option(case, options)
     ranges = plate_ranges(case, options)
     findings = [finding for check in CHECKS for finding in check(case)]
@@ -96,7 +96,7 @@ def fit_check_all(job: Job, catalogue: Catalogue) -> tuple[EngineReport, ...]:
     return tuple(fit_check(job, catalogue, candidate.id) for candidate in job.engines)
 
 
-def _decided(case: Case) -> HeightOption | None:
+def _decided(case: Case, options: tuple[HeightOption, ...]) -> HeightOption | None:
     """Return the height the job has decided on for this engine, or None."""
     mounting = case.job.mounting
     if mounting.row is None or mounting.engine not in ("", case.candidate.id):
@@ -104,7 +104,7 @@ def _decided(case: Case) -> HeightOption | None:
     if mounting.engine == "" and len(case.job.engines) > 1:
         return None
     rows = len(case.pattern.upper_rows_mm)
-    if mounting.row > rows and case.pattern.is_bolted:
+    if case.pattern.is_bolted and not 1 <= mounting.row <= rows:
         raise JobError(
             f"row {mounting.row} is chosen but the bracket of engine {case.candidate.id} has "
             f"{rows} rows",
@@ -112,5 +112,6 @@ def _decided(case: Case) -> HeightOption | None:
             cure="choose a row that exists",
             where="mounting, row",
         )
-    setting = mounting.bracket_setting.value if mounting.bracket_setting else 0.0
-    return option_at(case, mounting.row if case.pattern.is_bolted else None, setting)
+    row = mounting.row if case.pattern.is_bolted else 0
+    setting = chosen_setting_mm(case) or 0.0
+    return next(item for item in options if (item.row, item.setting_mm) == (row, setting))

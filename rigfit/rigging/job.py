@@ -9,13 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from rigfit.errors import JobError
+from rigfit.rigging.candidate import CALIPER_MM, Candidate
 from rigfit.rigging.readings import FieldSpec, Origin, Reading, described
 from rigfit.units import Kind
 
 TAPE_MM = 3.0
 PROTRACTOR_DEG = 1.0
-LEG_MM = 5.0
-CALIPER_MM = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,66 +172,28 @@ class Transom:
     )
 
 
+def _gap(place: str, example: str) -> FieldSpec:
+    return FieldSpec(
+        label=f"gap {place}",
+        how="Straightedge of at least 0.9 m along the bottom beside the keel, its end at the "
+        f"transom. Gap between edge and hull, {place}.",
+        kind=Kind.LENGTH,
+        low=0.0,
+        high=100.0,
+        tolerance=1.0,
+        example=example,
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class KeelLine:
     """Gaps under a straightedge of at least 0.9 m, laid along the keel up to the transom."""
 
-    gap_0: Reading | None = described(
-        FieldSpec(
-            label="gap at the transom",
-            how="Straightedge of at least 0.9 m along the bottom beside the keel, its end at the "
-            "transom. Gap between edge and hull, right at the transom.",
-            kind=Kind.LENGTH,
-            low=0.0,
-            high=100.0,
-            tolerance=1.0,
-            example="0",
-        )
-    )
-    gap_150: Reading | None = described(
-        FieldSpec(
-            label="gap 150 mm ahead of the transom",
-            how="Same straightedge, 150 mm ahead of the transom.",
-            kind=Kind.LENGTH,
-            low=0.0,
-            high=100.0,
-            tolerance=1.0,
-            example="1",
-        )
-    )
-    gap_300: Reading | None = described(
-        FieldSpec(
-            label="gap 300 mm ahead of the transom",
-            how="Same straightedge, 300 mm ahead of the transom.",
-            kind=Kind.LENGTH,
-            low=0.0,
-            high=100.0,
-            tolerance=1.0,
-            example="1",
-        )
-    )
-    gap_600: Reading | None = described(
-        FieldSpec(
-            label="gap 600 mm ahead of the transom",
-            how="Same straightedge, 600 mm ahead of the transom.",
-            kind=Kind.LENGTH,
-            low=0.0,
-            high=100.0,
-            tolerance=1.0,
-            example="1",
-        )
-    )
-    gap_900: Reading | None = described(
-        FieldSpec(
-            label="gap 900 mm ahead of the transom",
-            how="Same straightedge, 900 mm ahead of the transom.",
-            kind=Kind.LENGTH,
-            low=0.0,
-            high=100.0,
-            tolerance=1.0,
-            example="0",
-        )
-    )
+    gap_0: Reading | None = described(_gap("at the transom", "0"))
+    gap_150: Reading | None = described(_gap("150 mm ahead of the transom", "1"))
+    gap_300: Reading | None = described(_gap("300 mm ahead of the transom", "1"))
+    gap_600: Reading | None = described(_gap("600 mm ahead of the transom", "1"))
+    gap_900: Reading | None = described(_gap("900 mm ahead of the transom", "0"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -290,6 +251,18 @@ class SetbackBracket:
             high=400.0,
             tolerance=TAPE_MM,
             example="0 mm",
+        )
+    )
+    engine_holes: Reading | None = described(
+        FieldSpec(
+            label="engine's upper holes below the top of the bracket",
+            how="Along the bracket's face, from its top edge down to the centres of the upper "
+            "holes that take the engine's bolts.",
+            kind=Kind.LENGTH,
+            low=20.0,
+            high=400.0,
+            tolerance=CALIPER_MM,
+            example="48 mm",
         )
     )
 
@@ -442,150 +415,6 @@ class Mounting:
             high=1500.0,
             tolerance=TAPE_MM,
             example="0 mm",
-        )
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class Candidate:
-    """One engine that might be hung on the boat."""
-
-    id: str = described(
-        FieldSpec(
-            label="id of the engine",
-            how="A short word of your own, used in commands.",
-            required=True,
-            example="A",
-        ),
-        "",
-    )
-    name: str = described(
-        FieldSpec(label="what you call it", example="the advert from the coast"), ""
-    )
-    engine_class: str = described(
-        FieldSpec(
-            label="engine class",
-            how="The generic class nearest to it; stands in for what is not measured.",
-            profile="engine_classes",
-            required=True,
-            example="medium-75-115",
-        ),
-        "",
-    )
-    power: Reading | None = described(
-        FieldSpec(
-            label="rated power",
-            how="From the plate on the engine's bracket.",
-            kind=Kind.POWER,
-            low=0.5,
-            high=500.0,
-            tolerance=0.0,
-            origin=Origin.STATED,
-            example="80 hp",
-        )
-    )
-    mass: Reading | None = described(
-        FieldSpec(
-            label="mass of the engine",
-            how="Weigh it on a crane scale; a brochure figure is for the lightest version.",
-            kind=Kind.MASS,
-            low=5.0,
-            high=700.0,
-            tolerance=2.0,
-            example="165 kg",
-        )
-    )
-    leg_stated: Reading | None = described(
-        FieldSpec(
-            label="leg length as stated",
-            how="From the advert or the model code. A class name is not a size: long means 508 "
-            "to 572 mm.",
-            kind=Kind.LENGTH,
-            low=300.0,
-            high=900.0,
-            origin=Origin.STATED,
-            example="20 in",
-        )
-    )
-    leg_measured: Reading | None = described(
-        FieldSpec(
-            label="leg length as measured",
-            how="Straight batten along the leg: from the seat under the clamp bracket's hook to "
-            "the underside of the anti-ventilation plate, square to the plate. Both sides, "
-            "averaged.",
-            kind=Kind.LENGTH,
-            low=300.0,
-            high=900.0,
-            tolerance=LEG_MM,
-            example="516 mm",
-            dimension="leg",
-        )
-    )
-    max_lift: Reading | None = described(
-        FieldSpec(
-            label="most the maker lets the seat stand above the transom top",
-            how="From the engine's installation manual, if it gives one; higher rows are refused.",
-            kind=Kind.LENGTH,
-            low=0.0,
-            high=200.0,
-            origin=Origin.STATED,
-            example="60 mm",
-        )
-    )
-    first_row: Reading | None = described(
-        FieldSpec(
-            label="uppermost bracket hole below the seat",
-            how="Along the bracket face, from the seat to the centre of its uppermost hole. "
-            "Measured figures replace the pattern of the class.",
-            kind=Kind.LENGTH,
-            low=20.0,
-            high=200.0,
-            tolerance=CALIPER_MM,
-            example="51 mm",
-        )
-    )
-    row_pitch: Reading | None = described(
-        FieldSpec(
-            label="distance from one bracket hole to the next",
-            how="Measure over several holes and divide; 18 and 19 mm are both met.",
-            kind=Kind.LENGTH,
-            low=10.0,
-            high=60.0,
-            tolerance=0.25,
-            example="19 mm",
-        )
-    )
-    upper_spacing: Reading | None = described(
-        FieldSpec(
-            label="upper bracket holes, apart",
-            how="Centre to centre across the engine.",
-            kind=Kind.LENGTH,
-            low=50.0,
-            high=700.0,
-            tolerance=CALIPER_MM,
-            example="327 mm",
-        )
-    )
-    lower_spacing: Reading | None = described(
-        FieldSpec(
-            label="lower bracket holes, apart",
-            how="Centre to centre across the engine.",
-            kind=Kind.LENGTH,
-            low=50.0,
-            high=700.0,
-            tolerance=CALIPER_MM,
-            example="251 mm",
-        )
-    )
-    upper_to_lower: Reading | None = described(
-        FieldSpec(
-            label="upper row to lower row",
-            how="Along the bracket face, from the uppermost upper hole to the uppermost lower one.",
-            kind=Kind.LENGTH,
-            low=50.0,
-            high=600.0,
-            tolerance=CALIPER_MM,
-            example="203 mm",
         )
     )
 

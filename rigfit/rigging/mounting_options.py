@@ -6,16 +6,13 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from rigfit.rigging.case import UPPER_HOLES_DEFAULT_MM, Band, Case, Leg
+from rigfit.errors import JobError
+from rigfit.rigging.case import Band, Case, Leg
 from rigfit.rigging.findings import Verdict, at_best, worst
 from rigfit.rigging.outboard import LEG_CLASSES
 from rigfit.rigging.plate_height import Rig
 from rigfit.rigging.readings import Origin, Reading
 from rigfit.rigging.tolerance import Estimate, estimate, exact
-from rigfit.rigging.transom import HOOK_STOP_MM
-
-UPPER_EDGE_MIN_MM = 44.45
-"""Upper holes never nearer to the transom top than 1 3/4 in (trade figure, read)."""
 
 CLASS_ROW_TOLERANCE_MM = 3.0
 """Half-width of what the uppermost bracket hole differs by between makes (estimate)."""
@@ -49,6 +46,9 @@ class HeightOption:
         return self.reason not in (REASON_LOW, REASON_MAKER)
 
 
+CLASS_PITCH_TOLERANCE_MM = 1.05
+"""A class's holes step by 18 or by 19.05 mm; both are met."""
+
 DECIDING = ("height", "rake", "leg", "row", "upper_holes", "setback", "bracket")
 """Readings a plate height needs; the tilt axis only shifts it within its tolerance."""
 
@@ -78,40 +78,71 @@ def missing_for_plate(case: Case) -> tuple[str, ...]:
     return tuple(missing)
 
 
+def chosen_setting_mm(case: Case) -> float | None:
+    """Return the bracket setting the job has decided on, or None.
+
+    :raises JobError: for a setting without a bracket, or one the bracket cannot be set to.
+    """
+    chosen = case.job.mounting.bracket_setting
+    if chosen is None or (case.bracket is None and chosen.value == 0.0):
+        return None
+    if case.bracket is None:
+        raise JobError(
+            f"a bracket setting of {chosen.value:g} mm is entered, but no setback bracket",
+            cure="name the bracket or clear the setting",
+            where="mounting, bracket_setting",
+        )
+    if not case.bracket.can_be_set_to(chosen.value):
+        settings = case.bracket.settings_mm()
+        steps = f" in steps of {case.bracket.step_mm:g} mm" if case.bracket.step_mm else ""
+        raise JobError(
+            f"a bracket setting of {chosen.value:g} mm is entered, which {case.bracket.name} lacks",
+            allowed=f"it goes from 0 to {settings[-1]:g} mm{steps}",
+            cure="enter a setting it has",
+            where="mounting, bracket_setting",
+        )
+    listed = min(case.bracket.settings_mm(), key=lambda item: abs(item - chosen.value))
+    return listed if abs(listed - chosen.value) <= 0.05 else chosen.value
+
+
 def height_options(case: Case) -> tuple[HeightOption, ...]:
     """Return every bolt row times every bracket setting, lowest engine first.
 
     Rows that would need the hook below the top are listed as ``stops``, so that the table shows
-    why they are not to be had.
+    why they are not to be had. A chosen setting between the usual ones is listed too.
+
+    :raises JobError: as ``chosen_setting_mm``.
     """
-    settings = case.bracket.settings_mm() if case.bracket else (0.0,)
+    settings = set(case.bracket.settings_mm() if case.bracket else (0.0,))
+    chosen = chosen_setting_mm(case)
+    settings |= set() if chosen is None else {chosen}
     rows = case.pattern.upper_rows_mm
     options = [
         _option(case, row, setting)
-        for setting in settings
+        for setting in sorted(settings)
         for row in (range(1, len(rows) + 1) if rows else (0,))
     ]
     return tuple(sorted(options, key=lambda option: (option.lift.value, option.row)))
 
 
-def option_at(case: Case, row: int | None, setting_mm: float = 0.0) -> HeightOption:
-    """Return the option of one row and bracket setting; row None means the first."""
-    first = 1 if case.pattern.is_bolted else 0
-    return _option(case, first if row is None else row, setting_mm)
+def option_at(case: Case, row: int, setting_mm: float = 0.0) -> HeightOption:
+    """Return the option of one row (0 for an engine that clamps on) and bracket setting."""
+    return _option(case, row, setting_mm)
 
 
 def lift_of(case: Case, row: int, setting_mm: float) -> Estimate:
     """Return the seat above the transom top for a bolt row: a_k - v, plus the bracket's height."""
-    hook = _row_reading(case, row) if row else exact(0.0)
+    return lift_at(case, row, case.upper_holes if row else exact(0.0), setting_mm)
+
+
+def lift_at(case: Case, row: int, upper_holes: Reading, setting_mm: float = 0.0) -> Estimate:
+    """Return the lift of a bolt row for given upper holes below the top of what carries it."""
     readings = {
-        "row": hook,
-        "upper_holes": case.upper_holes if row else exact(0.0),
+        "row": _row_reading(case, row) if row else exact(0.0),
+        "upper_holes": upper_holes,
         "bracket": case.bracket_height,
     }
-    return estimate(
-        lambda values: values["row"] - values["upper_holes"] + values["bracket"] + setting_mm,
-        readings,
-    )
+    return estimate(lambda values: sum_of_lift(values) + setting_mm, readings)
 
 
 def _row_reading(case: Case, row: int) -> Reading:
@@ -120,8 +151,11 @@ def _row_reading(case: Case, row: int) -> Reading:
     first, pitch = case.candidate.first_row, case.candidate.row_pitch
     if first is None:
         return Reading(distance, CLASS_ROW_TOLERANCE_MM, Origin.CLASS)
-    spread = first.tolerance + (pitch.tolerance if pitch else 0.5) * (row - 1)
-    return Reading(distance, spread, Origin.MEASURED)
+    if row == 1:
+        return first
+    each = pitch.tolerance if pitch else CLASS_PITCH_TOLERANCE_MM
+    origin = Origin.MEASURED if pitch else Origin.CLASS
+    return Reading(distance, first.tolerance + each * (row - 1), origin)
 
 
 def plate_at(case: Case, lift: Estimate, leg: Reading) -> Estimate | None:
@@ -164,24 +198,20 @@ def sum_of_lift(values: Mapping[str, float]) -> float:
 
 def _option(case: Case, row: int, setting_mm: float) -> HeightOption:
     lift = lift_of(case, row, setting_mm)
-    refusal = _refusal(case, row, lift)
     plate = plate_at(case, lift, case.leg.reading) if case.leg else None
     band = case.band
     off = band.off_mm(plate.value) if plate and band else None
-    if refusal:
-        return HeightOption(row, setting_mm, lift, plate, off, Verdict.STOPS, refusal)
     verdict, reason = judge_plate(case, plate, band)
-    return HeightOption(row, setting_mm, lift, plate, off, verdict, reason)
-
-
-def _refusal(case: Case, row: int, lift: Estimate) -> str:
-    carried = lift.value - case.bracket_height.value if case.bracket else lift.value
-    if row and carried < -lift.tolerance:
-        return REASON_LOW
+    # The hook rests on what carries it: the transom top, or the bracket's edge as it is set.
+    hook_mm = lift.value - (case.bracket_height.value + setting_mm if case.bracket else 0.0)
     most = case.candidate.max_lift
-    if most is not None and lift.value > most.value:
-        return REASON_MAKER
-    return ""
+    if row and hook_mm < -lift.tolerance:
+        verdict, reason = Verdict.STOPS, REASON_LOW
+    elif most is not None and lift.value > most.value:
+        verdict, reason = Verdict.STOPS, REASON_MAKER
+    elif row and hook_mm < 0.0 and verdict is Verdict.FITS:
+        verdict, reason = Verdict.TIGHT, "the hook may have to sit below the top"
+    return HeightOption(row, setting_mm, lift, plate, off, verdict, reason)
 
 
 def judge_plate(case: Case, plate: Estimate | None, band: Band | None) -> tuple[Verdict, str]:
@@ -193,16 +223,22 @@ def judge_plate(case: Case, plate: Estimate | None, band: Band | None) -> tuple[
         return Verdict.UNKNOWN, _REASONS["leg" if case.leg is None else "transom"]
     if band is None:
         return Verdict.UNKNOWN, _REASONS["band"]
-    if case.keel is not None and case.keel.depth.value > HOOK_STOP_MM + case.keel.depth.tolerance:
+    if case.keel_is_bent:
         return Verdict.UNKNOWN, _REASONS["hook"]
     if case.leg is not None and not case.leg.is_measured:
         return _judge_stated(case.leg, plate, band)
-    verdict = band.limits.judge(plate.value, plate.tolerance)
+    verdict = band.limits.judge(plate.value, judged_tolerance_mm(case, plate))
     ceilings = tuple(_ceilings(case, plate))
     capped = at_best(verdict, worst(ceiling for ceiling, _ in ceilings)) if ceilings else verdict
     if capped is verdict:
         return verdict, _reason(band, plate, verdict)
     return capped, next(reason for ceiling, reason in ceilings if ceiling is capped)
+
+
+def judged_tolerance_mm(case: Case, plate: Estimate) -> float:
+    """Return the tolerance of plate against target: the plate's and the off-centre raise's."""
+    raised = case.centre_raise.tolerance if case.centre_raise else 0.0
+    return math.hypot(plate.tolerance, raised)
 
 
 def _judge_stated(leg: Leg, plate: Estimate, band: Band) -> tuple[Verdict, str]:
@@ -223,7 +259,7 @@ def _ceilings(case: Case, plate: Estimate) -> list[tuple[Verdict, str]]:
     found = []
     if case.setback_is_ambiguous:
         found.append((Verdict.UNKNOWN, _REASONS["ambiguous"]))
-    if case.centre_raise_mm is None:
+    if case.centre_raise is None:
         found.append((Verdict.UNKNOWN, _REASONS["deadrise"]))
     if case.keel is None:
         found.append((Verdict.TIGHT, _REASONS["gaps"]))
@@ -240,6 +276,8 @@ def _reason(band: Band, plate: Estimate, verdict: Verdict) -> str:
     if verdict is Verdict.FITS:
         return ""
     off = band.off_mm(plate.value)
+    if off == 0.0 and band.limits.margin(plate.value) < 0.0:
+        return "inside, but not by every writer's rise"
     if off == 0.0:
         return "inside, but within the tolerance of an edge"
     side = "high" if off > 0.0 else "low"
@@ -247,7 +285,13 @@ def _reason(band: Band, plate: Estimate, verdict: Verdict) -> str:
 
 
 def best_option(case: Case, options: tuple[HeightOption, ...]) -> HeightOption | None:
-    """Return the possible option with the best verdict, nearest to the middle of the band."""
+    """Return the possible option with the best verdict, nearest to the middle of the band.
+
+    Where the job has decided on a bracket setting, only its rows are looked at.
+    """
+    chosen = chosen_setting_mm(case)
+    if chosen is not None:
+        options = tuple(option for option in options if option.setting_mm == chosen)
     usable = [option for option in options if option.is_possible and option.plate is not None]
     band = case.band
     if not usable or band is None:
@@ -305,99 +349,3 @@ def _range(case: Case, name: str, leg_mm: float, lifts: list[Estimate]) -> Plate
         inside = [band.limits.judge(height, 0.0) for height in heights]
         verdict = min(inside, key=lambda item: item.rank)
     return PlateRange(name, leg_mm, low, high, verdict)
-
-
-@dataclass(frozen=True, slots=True)
-class DrillingChoice:
-    """One height at which the upper holes of a bare transom could be drilled.
-
-    :param label: "target on row 2" or "trade figure".
-    :param upper_below_top_mm: upper holes below the transom top, along the face.
-    :param row: bolt row that then comes nearest to the middle of the target.
-    :param plate_mm: plate height on that row.
-    :param rows_below: usable rows that would put the engine lower.
-    :param rows_above: rows that would put it higher.
-    :param lower_below_top_mm: lower holes below the transom top.
-    :param verdict: ``fits`` with a row to spare each way and all holes in the sound zone.
-    :param reason: what speaks against it; "" for ``fits``.
-    """
-
-    label: str
-    upper_below_top_mm: float
-    row: int
-    plate_mm: float
-    rows_below: int
-    rows_above: int
-    lower_below_top_mm: float
-    verdict: Verdict
-    reason: str
-
-
-def drilling_choices(case: Case) -> tuple[DrillingChoice, ...]:
-    """Return where a bare transom may be drilled, with what each height keeps in hand.
-
-    One choice per bolt row, which puts the target's middle on that row, and the trade's figure.
-    Empty when the engine clamps on, hangs on a bracket, or a reading is missing.
-    """
-    height, rake, band = case.heights.along_face, case.job.transom.rake, case.band
-    if case.bracket or not case.pattern.is_bolted or band is None:
-        return ()
-    if height is None or rake is None or case.leg is None:
-        return ()
-    level = plate_at(case, _bare_lift(), case.leg.reading)
-    assert level is not None  # noqa: S101 - height and rake are there
-    slope = math.cos(math.radians(rake.value))
-    wanted = (band.middle_mm - level.value) / slope
-    rows = case.pattern.upper_rows_mm
-    heights = [(f"target on row {index + 1}", row - wanted) for index, row in enumerate(rows)]
-    heights.append(("trade figure", UPPER_HOLES_DEFAULT_MM))
-    return tuple(
-        _choice(case, label, below, level.value, slope) for label, below in heights if below > 0.0
-    )
-
-
-def _bare_lift() -> Estimate:
-    zero = {name: exact(0.0) for name in ("row", "upper_holes", "bracket")}
-    return estimate(sum_of_lift, zero)
-
-
-def _choice(
-    case: Case, label: str, below_mm: float, level_mm: float, slope: float
-) -> DrillingChoice:
-    band = case.band
-    assert band is not None  # noqa: S101 - checked by the caller
-    rows = case.pattern.upper_rows_mm
-    lifts = [row - below_mm for row in rows]
-    usable = [index for index, lift in enumerate(lifts) if lift >= -1e-9] or [len(rows) - 1]
-    nearest = min(usable, key=lambda i: abs(level_mm + lifts[i] * slope - band.middle_mm))
-    rows_below = sum(1 for index in usable if index < nearest)
-    rows_above = len(rows) - 1 - nearest
-    lower = below_mm + case.pattern.lower_below_upper_mm
-    verdict, reason = _judge_choice(case, below_mm, lower, rows_below, rows_above)
-    plate = level_mm + lifts[nearest] * slope
-    if lifts[nearest] < -1e-9:
-        verdict, reason = Verdict.STOPS, REASON_LOW
-    elif band.limits.judge(plate, 0.0) is Verdict.STOPS:
-        verdict, reason = Verdict.STOPS, "no row reaches the target"
-    return DrillingChoice(
-        label, below_mm, nearest + 1, plate, rows_below, rows_above, lower, verdict, reason
-    )
-
-
-def _judge_choice(
-    case: Case, upper_mm: float, lower_mm: float, rows_below: int, rows_above: int
-) -> tuple[Verdict, str]:
-    lowest = case.job.transom.lowest_bolt
-    if upper_mm < UPPER_EDGE_MIN_MM:
-        return Verdict.STOPS, "upper holes too near the transom top"
-    if lowest is not None and lower_mm > lowest.value:
-        return Verdict.STOPS, "lower holes below the sound zone"
-    if lowest is None:
-        return Verdict.UNKNOWN, "sound zone inside not measured"
-    if case.leg is not None and not case.leg.is_measured:
-        return Verdict.UNKNOWN, _REASONS["stated"]
-    if not rows_below:
-        return Verdict.TIGHT, "no row left to go lower"
-    if not rows_above:
-        return Verdict.TIGHT, "no row left to go higher"
-    return Verdict.FITS, ""

@@ -110,6 +110,7 @@ def plate_angles_deg(
 def raise_off_centre_mm(offset_mm: float, deadrise_deg: float) -> float:
     """Return how much the bottom rises at an engine off the centreline: |offset| tan(deadrise).
 
-    Trade rule (read): 21, 33, 36 and 40 mm per 100 mm at 12, 18, 20 and 22 deg. 0 to 30 deg.
+    Trade rule (read), plain trigonometry: 21, 32, 36 and 40 mm per 100 mm at 12, 18, 20 and 22
+    deg. Valid from 0 to 30 deg.
     """
     return abs(offset_mm) * math.tan(math.radians(deadrise_deg))

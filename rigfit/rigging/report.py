@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rigfit.rigging.case import Case
+from rigfit.rigging.drilling import DrillingChoice
 from rigfit.rigging.findings import Finding, Verdict, worst
-from rigfit.rigging.mounting_options import DrillingChoice, HeightOption, PlateRange
+from rigfit.rigging.mounting_options import HeightOption, PlateRange
 
 REPORT_FORMAT = 1
 """Number of the layout of reports as data; raised when a key changes its meaning."""

@@ -60,6 +60,11 @@ def standard_uncertainty(half_width: float) -> float:
     return half_width / math.sqrt(3.0)
 
 
+def expanded(*half_widths: float) -> float:
+    """Return the expanded uncertainty (k = 2) of a sum of readings with these half-widths."""
+    return COVERAGE * math.hypot(*(standard_uncertainty(width) for width in half_widths))
+
+
 def estimate(
     calculation: Callable[[Mapping[str, float]], float], readings: Mapping[str, Reading]
 ) -> Estimate:

@@ -78,11 +78,13 @@ class KeelShape:
     :param bottom: hook (hollow in the middle), rocker (round), or straight.
     :param depth: greatest departure from the line between the two ends of the straightedge, mm.
     :param station_mm: where, ahead of the transom.
+    :param stations_mm: the stations that were read.
     """
 
     bottom: Bottom
     depth: Estimate
     station_mm: float
+    stations_mm: tuple[float, ...] = ()
 
 
 def keel_shape(gaps: Mapping[float, Reading]) -> KeelShape | None:
@@ -113,7 +115,7 @@ def keel_shape(gaps: Mapping[float, Reading]) -> KeelShape | None:
     else:
         bottom = Bottom.HOOK if deepest.value > 0.0 else Bottom.ROCKER
     depth = Estimate(abs(deepest.value), deepest.tolerance, deepest.shares)
-    return KeelShape(bottom, depth, worst_at)
+    return KeelShape(bottom, depth, worst_at, tuple(stations))
 
 
 @dataclass(frozen=True, slots=True)

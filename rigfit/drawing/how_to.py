@@ -1,0 +1,73 @@
+"""How-to pictures: one small drawing for every reading of a job, which shows how it is taken.
+
+Each is a scene without a sheet, ``FRAME_MM`` large at scale 1, its lower left corner at (0, 0). The
+reading is in accent ink, ways not to take it are crossed out, everything else is quiet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from functools import partial
+from types import MappingProxyType
+
+from rigfit.drawing import how_to_astern as astern
+from rigfit.drawing import how_to_engine as engine
+from rigfit.drawing import how_to_side as side
+from rigfit.drawing.how_to_parts import FRAME_MM, Items, frame
+from rigfit.drawing.scene import Scene
+
+__all__ = ["FRAME_MM", "PICTURES", "how_to_scene"]
+
+PICTURES: Mapping[tuple[str, str], Callable[[], Items]] = MappingProxyType(
+    {
+        ("boat", "length"): engine.boat_length,
+        ("boat", "deadrise"): astern.deadrise,
+        ("transom", "height_along_face"): side.height_along_face,
+        ("transom", "height_square"): side.height_square,
+        ("transom", "rake"): side.rake,
+        ("transom", "thickness"): side.thickness,
+        ("transom", "lowest_bolt"): side.lowest_bolt,
+        ("transom", "width_at_top"): astern.width_at_top,
+        ("keel_line", "gap_0"): partial(side.keel_gap, 0.0),
+        ("keel_line", "gap_150"): partial(side.keel_gap, 150.0),
+        ("keel_line", "gap_300"): partial(side.keel_gap, 300.0),
+        ("keel_line", "gap_600"): partial(side.keel_gap, 600.0),
+        ("keel_line", "gap_900"): partial(side.keel_gap, 900.0),
+        ("bracket", "setback"): engine.setback,
+        ("bracket", "height"): engine.bracket_height,
+        ("bracket", "engine_holes"): astern.bracket_engine_holes,
+        ("target", "low"): partial(engine.target_end, upper=False),
+        ("target", "high"): partial(engine.target_end, upper=True),
+        ("target", "offset"): engine.target_offset,
+        ("target", "setback_rise"): engine.setback_rise,
+        ("mounting", "upper_holes_below_top"): astern.upper_holes_below_top,
+        ("mounting", "bracket_setting"): engine.bracket_setting,
+        ("mounting", "off_centre"): astern.off_centre,
+        ("hole", "across"): astern.hole_across,
+        ("hole", "below_top"): astern.hole_below_top,
+        ("hole", "diameter"): astern.hole_diameter,
+        ("engine", "mass"): engine.mass,
+        ("engine", "leg_stated"): engine.leg_stated,
+        ("engine", "leg_measured"): engine.leg_measured,
+        ("engine", "max_lift"): engine.max_lift,
+        ("engine", "first_row"): astern.first_row,
+        ("engine", "row_pitch"): astern.row_pitch,
+        ("engine", "upper_spacing"): partial(astern.spacing, upper=True),
+        ("engine", "lower_spacing"): partial(astern.spacing, upper=False),
+        ("engine", "upper_to_lower"): astern.upper_to_lower,
+    }
+)
+"""What draws the picture of a field, by table and field as they are called in a job file."""
+
+
+def how_to_scene(table: str, field: str) -> Scene | None:
+    """Return the picture of how a field's reading is taken, or None where there is none.
+
+    :param table: key of the table in a job file: "transom", "hole", "engine" ...
+    :param field: name of the field in it.
+    """
+    draw = PICTURES.get((table, field))
+    if draw is None:
+        return None
+    title = f"How to measure: {table}, {field.replace('_', ' ')}"
+    return Scene(title, (frame(), *draw()))

@@ -1,0 +1,1 @@
+"""Tests of rigfit; a package, so that every test can import ``tests.builders``."""
