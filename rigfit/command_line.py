@@ -73,11 +73,9 @@ def run(arguments: Sequence[str]) -> int:
 
 
 def _complain(sentence: str) -> None:
-    text = f"rigfit: {sentence}"
     # A path longer than a line is left whole, so that it can be copied.
-    fits = max(map(len, text.split())) <= 72
-    lines = textwrap.wrap(text, 80, break_on_hyphens=False) if fits else [text]
-    print("\n".join(lines), file=sys.stderr)
+    lines = textwrap.wrap(f"rigfit: {sentence}", 80, break_on_hyphens=False, break_long_words=False)
+    print("\n".join(lines).replace("rigfit:\n", "rigfit: ", 1), file=sys.stderr)
 
 
 def _make_output_safe() -> None:

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 
 from rigfit.errors import JobError
 from rigfit.rigging.case import Case
+from rigfit.rigging.drilling import DrillingChoice, drilling_choices
 from rigfit.rigging.findings import Limits, Verdict
 from rigfit.rigging.fit_check import fit_check
 from rigfit.rigging.job import Job
-from rigfit.rigging.drilling import DrillingChoice, drilling_choices
 from rigfit.rigging.mounting_options import (
     REASON_LOW,
     REASON_MAKER,
@@ -176,7 +176,7 @@ def test_a_setting_beyond_the_travel_of_the_bracket_is_not_to_be_had() -> None:
         engine__max_lift=None,
         engine__leg_measured=reading(610.0, 5.0),
     )
-    with pytest.raises(JobError, match="0 to 76.2 mm"):
+    with pytest.raises(JobError, match=r"0 to 76\.2 mm"):
         fit_check(job, CATALOGUE)
 
 

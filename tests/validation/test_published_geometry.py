@@ -39,8 +39,8 @@ from rigfit.rigging.case import (
     SETBACK_RISE_LOW,
     UPPER_HOLES_DEFAULT_MM,
 )
-from rigfit.rigging.hole_pattern import HolePattern, diagonal_mm, drilled_features
 from rigfit.rigging.drilling import UPPER_EDGE_MIN_MM
+from rigfit.rigging.hole_pattern import HolePattern, diagonal_mm, drilled_features
 from rigfit.rigging.plate_height import (
     along_face_mm,
     raise_off_centre_mm,
