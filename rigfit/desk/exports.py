@@ -1,0 +1,183 @@
+"""What the form gives away: drawings, templates and reports as files, heights for the clipboard.
+
+Each export is a task for ``rigfit.desk.worker``. The files are made aside and put into place only
+when all are ready, so that an export that is cancelled or fails leaves nothing behind.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import tempfile
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+from typing import Literal
+
+from rigfit import tasks
+from rigfit.desk.worker import Cancelled, Progress, never, silent
+from rigfit.errors import OutputError
+from rigfit.plain_report import heights_lines
+from rigfit.records.saving import make_folder, write_whole
+from rigfit.records.tables import Cell, to_csv
+from rigfit.rigging.report import EngineReport
+from rigfit.tasks import Theme, Written
+from rigfit.wording import heights_data
+
+_MADE = 0.8  # share of the work that is done once the files are made but not in place
+
+_COLUMNS = {
+    "row": "row",
+    "bracket_setting_mm": "bracket setting (mm)",
+    "lift_mm": "lift (mm)",
+    "plate_height_mm": "plate above keel line (mm)",
+    "tolerance_mm": "tolerance (mm)",
+    "off_target_mm": "off target (mm)",
+    "verdict": "verdict",
+    "reason": "why",
+}
+
+
+def export_drawing(
+    report: EngineReport,
+    path: Path,
+    theme: Theme = "light",
+    paper: str = "A3",
+    progress: Progress = silent,
+    cancelled: Cancelled = never,
+    *,
+    date: str = "",
+) -> tuple[Written, ...]:
+    """Write the side profile to a file; its ending says how (see ``tasks.DRAWING_KINDS``).
+
+    :param date: printed on the sheet; "" for none.
+    :returns: the file written; empty when cancelled.
+    :raises UsageError: for an ending rigfit does not write.
+    :raises OutputError: for a paper rigfit does not know, or when it cannot be written.
+    """
+
+    def make(folder: Path) -> tuple[Written, ...]:
+        aside = folder / f"drawing{path.suffix}"
+        return (tasks.write_drawing(report, aside, paper=paper, theme=theme, date=date),)
+
+    return _export(make, lambda _: path, "drawing the side profile", progress, cancelled)
+
+
+def export_template(
+    report: EngineReport,
+    folder: Path,
+    progress: Progress = silent,
+    cancelled: Cancelled = never,
+    *,
+    release: Literal["R2000", "R12"] = "R2000",
+) -> tuple[Written, ...]:
+    """Write the drilling template and the cut file into a folder.
+
+    :returns: the files written; empty when cancelled.
+    :raises NotMeasuredError: when what the template needs is not measured or decided.
+    :raises OutputError: when it cannot be written.
+    """
+    return _export(
+        lambda aside: tasks.write_template(report, aside, release=release),
+        lambda made: folder / made.name,
+        "drawing the drilling template",
+        progress,
+        cancelled,
+    )
+
+
+def export_report(
+    report: EngineReport,
+    folder: Path,
+    progress: Progress = silent,
+    cancelled: Cancelled = never,
+) -> tuple[Written, ...]:
+    """Write the report as text and as data into a folder.
+
+    :returns: the files written; empty when cancelled.
+    :raises OutputError: when it cannot be written.
+    """
+    return _export(
+        lambda aside: tasks.write_report(report, aside),
+        lambda made: folder / made.name,
+        "writing the report",
+        progress,
+        cancelled,
+    )
+
+
+def heights_text(report: EngineReport) -> str:
+    """Return the table of heights as text, in the units of the job, for the clipboard."""
+    return "\n".join(heights_lines(report)) + "\n"
+
+
+def heights_csv(report: EngineReport) -> str:
+    """Return the table of heights as CSV for a spreadsheet; lengths in millimetres."""
+    rows = [[_cell(row[key]) for key in _COLUMNS] for row in heights_data(report)]
+    return to_csv(tuple(_COLUMNS.values()), rows)
+
+
+def _cell(value: object) -> Cell:
+    return value if isinstance(value, str | int | float) or value is None else str(value)
+
+
+def _export(
+    make: Callable[[Path], Iterable[Written]],
+    place: Callable[[Path], Path],
+    doing: str,
+    progress: Progress,
+    cancelled: Cancelled,
+) -> tuple[Written, ...]:
+    """Make files in a folder aside, then put each where ``place`` says for it."""
+    progress(0.0, doing)
+    if cancelled():
+        return ()
+    with _folder_aside() as aside:
+        made = [(item, item.path.read_bytes()) for item in make(aside)]
+    progress(_MADE, "writing the files" if len(made) > 1 else "writing the file")
+    if cancelled():
+        return ()
+    written = tuple(Written(place(item.path), item.what) for item, _ in made)
+    for folder in dict.fromkeys(item.path.parent for item in written):
+        make_folder(folder)
+    _put_in_place([(item.path, data) for item, (_, data) in zip(written, made, strict=True)])
+    progress(1.0, "done")
+    return written
+
+
+@contextlib.contextmanager
+def _folder_aside() -> Iterator[Path]:
+    """Make a folder of the system's for temporary files, and take it away again."""
+    try:
+        folder = tempfile.TemporaryDirectory(prefix="rigfit-", ignore_cleanup_errors=True)
+    except OSError as trouble:
+        raise OutputError(
+            f"there is no room for temporary files ({trouble.strerror or 'no reason given'})",
+            cure="free some space and export again",
+        ) from trouble
+    with folder as name:
+        yield Path(name)
+
+
+def _put_in_place(files: list[tuple[Path, bytes]]) -> None:
+    """Write all files; if one fails, what was there before is put back, as far as that goes."""
+    before: list[tuple[Path, bytes | None]] = []
+    try:
+        for path, data in files:
+            old = _content(path)
+            write_whole(path, data)
+            before.append((path, old))
+    except OutputError:
+        for path, old in before:
+            with contextlib.suppress(OSError, OutputError):
+                if old is None:
+                    path.unlink()
+                else:
+                    write_whole(path, old)
+        raise
+
+
+def _content(path: Path) -> bytes | None:
+    """Return what stands in a file that is to be written over; None when there is none."""
+    try:
+        return path.read_bytes() if path.is_file() else None
+    except (OSError, ValueError):  # writing will tell
+        return None
