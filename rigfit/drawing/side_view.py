@@ -25,6 +25,7 @@ from rigfit.drawing.scene import (
 )
 from rigfit.rigging.bracket import Arms
 from rigfit.rigging.case import Case
+from rigfit.rigging.mounting_options import HeightOption
 from rigfit.rigging.outline import Outline, placed
 from rigfit.rigging.plate_height import Rig, along_face, outward
 from rigfit.rigging.readings import Reading
@@ -33,6 +34,8 @@ from rigfit.units import Kind, Shown
 
 FORWARD_MM = 760.0
 """How much of the hull is shown ahead of the transom."""
+
+_BRACKET_EDGE_MM = 28.0
 
 BRACKET_DEPTH_MM = 330.0
 """How far down a setback bracket's body is drawn."""
@@ -109,22 +112,81 @@ def on_face(rig: Rig, up_mm: float, out_mm: float = 0.0) -> Point:
     return up_mm * tx + out_mm * nx, up_mm * tz + out_mm * nz
 
 
-def side_items(report: EngineReport, scale: float, style: Shown) -> tuple[Item, ...]:
-    """Return the whole profile in the keel frame, x aft and z up, at a drawing scale.
+@dataclass(frozen=True, slots=True)
+class SideLayers:
+    """The profile in three layers, so that a window can move the middle one by itself.
+
+    :param under: hull, target, keel line: stays while the engine moves.
+    :param moving: setback bracket, engine, clamp bracket, leg and plate: follows the height.
+    :param over: dimensions of the transom, which lie on top.
+    """
+
+    under: tuple[Item, ...]
+    moving: tuple[Item, ...]
+    over: tuple[Item, ...]
+
+
+def side_layers(
+    report: EngineReport, scale: float, style: Shown, option: HeightOption | None = None
+) -> SideLayers:
+    """Return the profile in the keel frame, x aft and z up, at a drawing scale.
 
     :param scale: model mm per paper mm, which sizes arrows and the places of dimensions.
+    :param option: the height to draw the engine at; None for the mounted one.
     """
-    sketch = sketch_of(report)
+    option = option or report.mounted
+    sketch = sketch_of(report, option.lift.value if option else None)
     outline = placed(report.case.engine, sketch.rig)
-    return (
-        *_target(report, outline, scale),
+    # What must not move with the engine takes its place from the height that is mounted.
+    home = placed(report.case.engine, sketch_of(report).rig)
+    under = [
+        *_target(report, home, scale, style),
         *_hull(sketch, scale),
-        *_keel_line(report, outline, scale),
+        *_keel_line(report, home, scale),
+    ]
+    moving = [
+        *_setback_plate(report.case, sketch, option),
         *engine_items(outline, "engine"),
-        *_mount(report.case, sketch),
+        *_clamp(report.case, sketch),
+        *_bolts(report.case, sketch),
+        *_leg_dimension(report.case, sketch, outline, scale, style),
+        *_plate_answer(option, sketch, outline, scale, style),
+    ]
+    over = [
         *_reading_dimensions(report, sketch, scale, style),
-        *_plate_dimensions(report, sketch, outline, scale, style),
-    )
+        *_setback_dimension(report.case, sketch, scale, style),
+        *_top_mark(report.case, sketch, scale),
+    ]
+    return SideLayers(tuple(under), tuple(moving), tuple(over))
+
+
+def side_items(report: EngineReport, scale: float, style: Shown) -> tuple[Item, ...]:
+    """Return the whole profile with the engine at its mounted height, back to front."""
+    layers = side_layers(report, scale, style)
+    return (*layers.under, *layers.moving, *layers.over)
+
+
+def ghost_items(
+    report: EngineReport, option: HeightOption, scale: float, style: Shown
+) -> tuple[Item, ...]:
+    """Return the engine's outline at another height, dotted and unfilled, with its plate named."""
+    outline = placed(report.case.engine, sketch_of(report, option.lift.value).rig)
+    ink = VERDICT_INK[option.verdict]
+    pen = Pen(0.25, Dash.DOTTED, ink)
+    parts: list[Item] = [
+        Path(outline.parts[name], "ENGINE", pen=pen, closed=True, group="overlay", ref="ghost")
+        for name in ("cowl", "leg", "plate", "gearcase", "skeg")
+    ]
+    plate = outline.parts["plate"]
+    front, level = min(x for x, _ in plate), min(z for _, z in plate)
+    words = f"row {option.row}" if option.row else "clamped"
+    if option.plate is not None:
+        words += f" {length_words(option.plate.value, style, signed=True)}"
+    label = Text(
+        (front - 1.5 * scale, level), words, "NOTES", height_mm=2.2, across="right", up="middle",
+        ink=ink, group="overlay", ref="ghost",
+    )  # fmt: skip
+    return (*parts, label)
 
 
 def engine_items(outline: Outline, group: str) -> tuple[Item, ...]:
@@ -231,7 +293,7 @@ def _leg_line(outline: Outline, scale: float) -> float:
     return aft + 12.0 * scale
 
 
-def _target(report: EngineReport, outline: Outline, scale: float) -> list[Item]:
+def _target(report: EngineReport, outline: Outline, scale: float, style: Shown) -> list[Item]:
     """Return the target band behind the engine, inside the range that is still tolerated."""
     band = report.case.band
     if band is None:
@@ -248,6 +310,11 @@ def _target(report: EngineReport, outline: Outline, scale: float) -> list[Item]:
         Path(((left, level), (right, level)), "TARGET", pen=edge, ref="target")
         for level in (band.low_mm, band.high_mm)
     ]
+    words = f"target {_range_words(band.low_mm, band.high_mm, style)}"
+    items.append(
+        Text((right + 1.5 * scale, band.middle_mm), words, "NOTES", height_mm=2.5, up="middle",
+             ink=Ink.FITS, group="measures", ref="target")
+    )  # fmt: skip
     return items
 
 
@@ -256,21 +323,17 @@ def _strip(left: float, low: float, right: float, high: float, fill: Ink, ref: s
     return Path(corners, "TARGET", pen=None, closed=True, fill=fill, ref=ref)
 
 
-def _mount(case: Case, sketch: Sketch) -> list[Item]:
-    """Return clamp bracket, setback bracket, bolts and tilt axis."""
-    rig, thick = sketch.rig, sketch.thickness_mm
-    items: list[Item] = []
+def _clamp(case: Case, sketch: Sketch) -> list[Item]:
+    """Return the clamp bracket hooked over what carries it, and the tilt axis."""
+    rig = sketch.rig
     seat = rig.seat()
-    height = rig.height_face_mm
-    if case.bracket is not None:
-        items.append(_setback_plate(rig, seat))
     (tx, tz), (nx, nz) = along_face(rig.rake_deg), outward(rig.rake_deg)
 
     def at(up: float, out: float) -> Point:
         return seat[0] + up * tx + out * nx, seat[1] + up * tz + out * nz
 
     drop = -(max(case.pattern.upper_rows_mm, default=60.0) + case.pattern.lower_below_upper_mm + 40)
-    inside = -(thick if case.bracket is None else 28.0)
+    inside = -(sketch.thickness_mm if case.bracket is None else _BRACKET_EDGE_MM)
     clamp = (
         at(0.0, inside - 26.0),
         at(-70.0, inside - 26.0),
@@ -284,31 +347,49 @@ def _mount(case: Case, sketch: Sketch) -> list[Item]:
         at(30.0, 20.0),
         at(22.0, inside - 20.0),
     )
-    items.append(
-        Path(clamp, "BRACKET", pen=EDGE, closed=True, fill=Ink.ENGINE, group="engine", ref="clamp")
-    )
     axis = rig.axis()
-    items.append(Disc(axis, 11.0, "ENGINE", pen=EDGE, fill=Ink.PAPER, group="engine", ref="axis"))
-    items.append(Disc(axis, 2.5, "ENGINE", pen=None, fill=Ink.LINE, group="engine", ref="axis"))
-    upper = case.upper_holes.value
-    if case.bracket is None and case.pattern.is_bolted:
-        for below in (upper, upper + case.pattern.lower_below_upper_mm):
-            ends = (on_face(rig, height - below, 34.0), on_face(rig, height - below, -thick - 26.0))
-            items.append(Path(ends, "CENTRELINES", pen=CENTRE_LINE, ref="bolt"))
-    return items
+    return [
+        Path(clamp, "BRACKET", pen=EDGE, closed=True, fill=Ink.ENGINE, group="engine", ref="clamp"),
+        Disc(axis, 11.0, "ENGINE", pen=EDGE, fill=Ink.PAPER, group="engine", ref="axis"),
+        Disc(axis, 2.5, "ENGINE", pen=None, fill=Ink.LINE, group="engine", ref="axis"),
+    ]
 
 
-def _setback_plate(rig: Rig, seat: Point) -> Path:
-    """Return a setback bracket as the plain body between transom face and seat."""
-    low = rig.height_face_mm - BRACKET_DEPTH_MM
-    (tx, tz) = along_face(rig.rake_deg)
-    points = (
-        on_face(rig, rig.height_face_mm),
-        seat,
-        (seat[0] - BRACKET_DEPTH_MM * tx, seat[1] - BRACKET_DEPTH_MM * tz),
-        on_face(rig, low),
-    )
-    return Path(points, "BRACKET", pen=EDGE, closed=True, fill=Ink.HULL, ref="bracket")
+def _bolts(case: Case, sketch: Sketch) -> list[Item]:
+    """Return the centre lines of the bolts through the transom; they stay where they are."""
+    if case.bracket is not None or not case.pattern.is_bolted:
+        return []
+    rig, upper = sketch.rig, case.upper_holes.value
+    inside = -sketch.thickness_mm - 26.0
+    levels = [
+        rig.height_face_mm - below for below in (upper, upper + case.pattern.lower_below_upper_mm)
+    ]
+    return [
+        Path((on_face(rig, up, 34.0), on_face(rig, up, inside)), "CENTRELINES", pen=CENTRE_LINE,
+             ref="bolt")
+        for up in levels
+    ]  # fmt: skip
+
+
+def _setback_plate(case: Case, sketch: Sketch, option: HeightOption | None) -> list[Item]:
+    """Return a setback bracket as the plain body between the transom face and its own face."""
+    if case.bracket is None:
+        return []
+    rig = sketch.rig
+    dx, dz = _arms(rig)
+    raised = case.bracket_height.value + (option.setting_mm if option else 0.0)
+    top, low = rig.height_face_mm, rig.height_face_mm - BRACKET_DEPTH_MM
+
+    def out(up: float) -> Point:
+        x, z = on_face(rig, up)
+        return x + rig.setback_mm * dx, z + rig.setback_mm * dz
+
+    points = (on_face(rig, top), out(top + raised), out(low + raised), on_face(rig, low))
+    return [Path(points, "BRACKET", pen=EDGE, closed=True, fill=Ink.HULL, ref="bracket")]
+
+
+def _arms(rig: Rig) -> Point:
+    return outward(rig.rake_deg) if rig.arms is Arms.SQUARE else (1.0, 0.0)
 
 
 def _reading_dimensions(
@@ -367,35 +448,45 @@ def _rake(rake: Reading, scale: float) -> list[Item]:
     return [*lines, *leader(tip, shelf, words, scale=scale, ref="rake", end="dot")]
 
 
-def _plate_dimensions(
-    report: EngineReport, sketch: Sketch, outline: Outline, scale: float, style: Shown
+def _leg_dimension(
+    case: Case, sketch: Sketch, outline: Outline, scale: float, style: Shown
 ) -> list[Item]:
-    """Return leg, setback, lift and, above all, the plate against the keel line."""
-    rig, case = sketch.rig, report.case
-    seat, plate_z = rig.seat(), rig.plate_height_mm()
-    edge = max(x for x, _ in outline.parts["plate"])
-    items: list[Item] = []
-    if case.leg is not None:
-        words = f"leg {reading_words(case.leg.reading, style)}"
-        right = _leg_line(outline, scale)
-        items += linear(
-            (right, plate_z), (right, seat[1]), offset=0.0, words=words, scale=scale, ref="leg",
-            direction=90.0,
-        )  # fmt: skip
-        items += _seat_mark(seat, right, scale)
-    if case.bracket is not None and rig.setback_mm > 0.0:
-        words = reading_words(case.setback, style)
-        dx, dz = outward(rig.rake_deg) if rig.arms is Arms.SQUARE else (1.0, 0.0)
-        start = on_face(rig, rig.height_face_mm - BRACKET_DEPTH_MM)
-        end = (start[0] + rig.setback_mm * dx, start[1] + rig.setback_mm * dz)
-        items += linear(start, end, offset=-7.0, words=words, scale=scale, ref="setback")
-    items += _plate_answer(report, (edge, plate_z), _leg_line(outline, scale), scale, style)
-    items += level_mark(
-        (on_face(rig, rig.height_face_mm, -sketch.thickness_mm - 40.0)[0] - 18.0 * scale,
-         on_face(rig, rig.height_face_mm)[1]),
-        "transom top", scale=scale, side="left", text_height=2.2, ink=Ink.MUTED,
-    ) if case.bracket is None and scale <= 10.0 else ()  # fmt: skip
-    return items
+    """Return the leg, from the seat to the plate."""
+    if case.leg is None:
+        return []
+    rig, right = sketch.rig, _leg_line(outline, scale)
+    seat = rig.seat()
+    words = f"leg {reading_words(case.leg.reading, style)}"
+    return [
+        *linear(
+            (right, rig.plate_height_mm()), (right, seat[1]), offset=0.0, words=words, scale=scale,
+            ref="leg", direction=90.0,
+        ),
+        *_seat_mark(seat, right, scale),
+    ]  # fmt: skip
+
+
+def _setback_dimension(case: Case, sketch: Sketch, scale: float, style: Shown) -> list[Item]:
+    rig = sketch.rig
+    if case.bracket is None or rig.setback_mm <= 0.0:
+        return []
+    dx, dz = _arms(rig)
+    start = on_face(rig, rig.height_face_mm - BRACKET_DEPTH_MM)
+    end = (start[0] + rig.setback_mm * dx, start[1] + rig.setback_mm * dz)
+    words = reading_words(case.setback, style)
+    return list(linear(start, end, offset=-7.0, words=words, scale=scale, ref="setback"))
+
+
+def _top_mark(case: Case, sketch: Sketch, scale: float) -> list[Item]:
+    """Return the level of the transom top; left out where there is no room for its words."""
+    if case.bracket is not None or scale > 10.0:
+        return []
+    rig = sketch.rig
+    x = on_face(rig, rig.height_face_mm, -sketch.thickness_mm - 40.0)[0] - 18.0 * scale
+    at = (x, on_face(rig, rig.height_face_mm)[1])
+    return list(
+        level_mark(at, "transom top", scale=scale, side="left", text_height=2.2, ink=Ink.MUTED)
+    )
 
 
 def _seat_mark(seat: Point, right: float, scale: float) -> list[Item]:
@@ -419,29 +510,20 @@ def _range_words(low_mm: float, high_mm: float, style: Shown) -> str:
 
 
 def _plate_answer(
-    report: EngineReport, at: Point, far: float, scale: float, style: Shown
+    option: HeightOption | None, sketch: Sketch, outline: Outline, scale: float, style: Shown
 ) -> list[Item]:
-    """Return the plate's height with its whisker in the colour of its verdict, and the band."""
-    mounted, band = report.mounted, report.case.band
-    edge, plate_z = at
-    items: list[Item] = []
-    if band is not None:
-        words = f"target {_range_words(band.low_mm, band.high_mm, style)}"
-        items.append(
-            Text((far + 4.5 * scale, band.middle_mm), words, "NOTES", height_mm=2.5, up="middle",
-                 ink=Ink.FITS, group="measures", ref="target")
-        )  # fmt: skip
-    if mounted is None or mounted.plate is None:
-        return items
-    ink = VERDICT_INK[mounted.verdict]
-    x = edge + 6.0 * scale
-    items += whisker((x, plate_z), mounted.plate.tolerance, 90.0, scale=scale, ref="plate", ink=ink)
-    items.append(Disc((x, plate_z), 0.8 * scale, "MEASURES", pen=None, fill=ink,
-                      group="measures", ref="plate"))  # fmt: skip
-    words = with_tolerance(plate_z, mounted.plate.tolerance, style, signed=True)
-    items += leader(
-        (x, plate_z - mounted.plate.tolerance), (x + 5.0 * scale, -10.0 * scale),
-        f"plate {words}, {mounted.verdict.value}", scale=scale, ref="plate", text_height=3.0,
-        end="dot",
-    )  # fmt: skip
-    return items
+    """Return the plate's height with its whisker in the colour of its verdict."""
+    if option is None or option.plate is None:
+        return []
+    ink, tolerance = VERDICT_INK[option.verdict], option.plate.tolerance
+    at = (max(x for x, _ in outline.parts["plate"]) + 6.0 * scale, sketch.rig.plate_height_mm())
+    words = with_tolerance(at[1], tolerance, style, signed=True)
+    return [
+        *whisker(at, tolerance, 90.0, scale=scale, ref="plate", ink=ink),
+        Disc(at, 0.8 * scale, "MEASURES", pen=None, fill=ink, group="measures", ref="plate"),
+        *leader(
+            (at[0], at[1] - tolerance), (at[0] + 5.0 * scale, -10.0 * scale),
+            f"plate {words}, {option.verdict.value}", scale=scale, ref="plate", text_height=3.0,
+            end="dot",
+        ),
+    ]  # fmt: skip

@@ -8,7 +8,14 @@ from shapely.geometry import LineString, Polygon
 
 from rigfit import tasks
 from rigfit.drawing.scene import Disc, Ink, Path, Text
-from rigfit.drawing.side_view import engine_items, on_face, side_items, sketch_of
+from rigfit.drawing.side_view import (
+    engine_items,
+    ghost_items,
+    on_face,
+    side_items,
+    side_layers,
+    sketch_of,
+)
 from rigfit.rigging.fit_check import fit_check
 from rigfit.rigging.outline import placed
 from rigfit.rigging.plate_height import Rig
@@ -135,12 +142,53 @@ def test_the_setback_spans_its_reading():
     assert math.dist(*tips(items, "setback")) == pytest.approx(150.0, abs=1e-6)
 
 
-@pytest.mark.parametrize("case", ["pod-level-mm", "plate-fixed-mm"])
-def test_the_bracket_reaches_from_the_face_to_the_seat(case):
-    rig = sketch_of(report_on(case)).rig
+@pytest.mark.parametrize("case", ["pod-level-mm", "plate-fixed-mm", "plate-adjustable-mm"])
+def test_the_bracket_reaches_from_the_face_to_under_the_seat(case):
+    report = report_on(case)
+    rig = sketch_of(report).rig
     body = paths(drawn(case), "bracket")[0]
     assert body.points[0] == pytest.approx(on_face(rig, rig.height_face_mm))
-    assert body.points[1] == pytest.approx(rig.seat())
+    # The seat stands above the bracket's own top by what the bolt row lifts it.
+    mounted = report.mounted
+    row_lift = mounted.lift.value - report.case.bracket_height.value - mounted.setting_mm
+    assert math.dist(body.points[1], rig.seat()) == pytest.approx(row_lift, abs=1e-9)
+
+
+@pytest.mark.parametrize("case", ["B-mm", "C-in", "plate-adjustable-mm", "empty-mm"])
+def test_the_layers_together_are_the_profile(case):
+    report = report_on(case)
+    layers = side_layers(report, SCALE, Shown(report.case.job.units.lengths))
+    assert (*layers.under, *layers.moving, *layers.over) == drawn(case)
+
+
+@pytest.mark.parametrize("case", ["B-mm", "D-mm"])
+def test_only_the_middle_layer_moves_with_the_height(case):
+    report = report_on(case)
+    first, *others = [side_layers(report, SCALE, Shown(), option) for option in report.options]
+    assert all((other.under, other.over) == (first.under, first.over) for other in others)
+    assert all(other.moving != first.moving for other in others)
+
+
+def test_the_moving_engine_follows_its_lift_along_the_face():
+    report = report_on("B-mm")
+    low, high = report.options[0], report.options[-1]
+    rise = (high.lift.value - low.lift.value) * math.cos(math.radians(13.0))
+    undersides = [
+        underside(side_layers(report, SCALE, Shown(), option).moving) for option in (low, high)
+    ]
+    assert undersides[1] - undersides[0] == pytest.approx(rise, abs=1e-9)
+
+
+def test_a_ghost_is_an_unfilled_outline_at_its_own_height():
+    report = report_on("B-mm")
+    option = report.options[2]
+    ghost = ghost_items(report, option, SCALE, Shown())
+    outlines = [item for item in ghost if isinstance(item, Path)]
+    assert {item.fill for item in outlines} == {None}
+    assert any(
+        min(levels(item)) == pytest.approx(option.plate.value, abs=1e-6) for item in outlines
+    )
+    assert [item.words for item in ghost if isinstance(item, Text)] == ["row 3 +30"]
 
 
 def test_a_stated_leg_carries_a_question_mark():
