@@ -1,0 +1,1 @@
+"""Tests of the desktop form; those with a window start an X server of their own."""
