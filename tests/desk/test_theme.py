@@ -157,6 +157,12 @@ def test_without_fontconfig_the_customary_family_serves(monkeypatch):
         lettering.load.cache_clear()
 
 
+def test_corners_can_be_drawn_without_the_round_letters(monkeypatch):
+    monkeypatch.setattr(ctk.DrawEngine, "preferred_drawing_method", "font_shapes")
+    theme.plain_corners()
+    assert ctk.DrawEngine.preferred_drawing_method == "circle_shapes"
+
+
 def test_text_is_cut_short_to_fit(root):
     whole = "5080 mm is outside 300 to 1000 mm"
     width = theme.text_width(whole) // 2

@@ -11,6 +11,8 @@ import customtkinter as ctk
 from rigfit.desk.kit import colours, theme
 from rigfit.desk.kit.colours import Role
 
+_CtkAppearance: Any = ctk.windows.widgets.appearance_mode.CTkAppearanceModeBaseClass
+
 Anchor = Literal["w", "center", "e", "nw"]
 
 
@@ -127,6 +129,11 @@ class ExactSize:
             self._draw_engine.set_round_to_even_numbers(False, False)  # noqa: FBT003 - theirs
             self._draw(no_color_updates=True)
 
+    def _set_appearance_mode(self, mode: str) -> None:
+        # Theirs lets the whole window be painted after each single widget.
+        _CtkAppearance._set_appearance_mode(self, mode)
+        self._draw()
+
 
 class Card(ExactSize, ctk.CTkFrame):  # type: ignore[misc] # customtkinter is untyped
     """A sheet with a hairline around it; put an ``Area`` inside with ``theme.PADDING``."""
@@ -173,6 +180,7 @@ class Outline(ExactSize, ctk.CTkFrame):  # type: ignore[misc] # customtkinter is
         self.alert: Role | Literal[""] = ""
         self._alert_width = theme.RING
         self.has_ring = False
+        self._drawn = line or self._outside, theme.border()
         super().__init__(
             master,
             width=width,
@@ -193,9 +201,8 @@ class Outline(ExactSize, ctk.CTkFrame):  # type: ignore[misc] # customtkinter is
 
     def warn(self, role: Role | Literal[""], width: int = theme.RING) -> None:
         """Draw the line in the colour of an alert, some px wide; "" takes that back."""
-        if (role, width) != (self.alert, self._alert_width):
-            self.alert, self._alert_width = role, width
-            self._show_line()
+        self.alert, self._alert_width = role, width
+        self._show_line()
 
     def fill(self, role: Role) -> None:
         """Fill with the colour of another role."""
@@ -215,7 +222,10 @@ class Outline(ExactSize, ctk.CTkFrame):  # type: ignore[misc] # customtkinter is
         elif self.alert:
             role = self.alert
         width = theme.RING if self.has_ring else self._alert_width if self.alert else 1
-        self.configure(border_color=colours.pair(role), border_width=theme.border(width))
+        # Drawing one costs a millisecond, and a form has sixty.
+        if self._drawn != (role, theme.border(width)):
+            self._drawn = role, theme.border(width)
+            self.configure(border_color=colours.pair(role), border_width=self._drawn[1])
 
 
 def on_keys(widget: tk.Misc, action: Callable[[], Any], *keys: str) -> None:

@@ -99,8 +99,8 @@ class Button(ExactSize, ctk.CTkButton):  # type: ignore[misc] # customtkinter is
 
     def repaint(self) -> None:
         """Take sizes, icon and line widths from the theme again."""
-        self.configure(width=self._wanted_width(), image=self._drawn_icon())
-        self._show()
+        look = self._colours()
+        self.configure(width=self._wanted_width(), image=self._drawn_icon(), **look)
 
     def _take_keys(self) -> None:
         self.keys_to.configure(takefocus=1)

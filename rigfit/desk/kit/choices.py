@@ -93,9 +93,12 @@ class Segmented(Outline):
             self._bars[key].place_forget()
 
     def _keep_width(self) -> None:
-        # Bold words are wider: as wide as the boldest would be, so that nothing moves.
+        # As wide as the widest word in either weight, so that nothing moves.
         words = (str(cell.cget("text")) for cell in self._cells.values())
-        widest = max(theme.text_width(word, bold=True) for word in words) + 2 * theme.px(12)
+        widths = (
+            max(theme.text_width(word, bold=bold) for bold in (True, False)) for word in words
+        )
+        widest = max(widths) + 2 * theme.px(12)
         self.grid_columnconfigure(tuple(range(len(self._cells))), minsize=widest)
 
     def _step(self, by: int) -> str:

@@ -97,7 +97,7 @@ class Dialog(tk.Toplevel):
 
     def _take_focus(self) -> None:
         inside = self.focus_get()
-        if inside is None or not str(inside).startswith(str(self)):
+        if inside is None or not str(inside).startswith(f"{self}."):
             first = next(iter(self._buttons.values()), None)
             (first or self).focus_set()
 

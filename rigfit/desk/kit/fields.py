@@ -183,7 +183,8 @@ class FieldRow(Row):
             self._text.set(text)
             self._silent = False
             self._entry.icursor(at)
-        self._before = text
+            # Only then: a form that shows back what is being typed must not end the edit.
+            self._before = text
         self._show_state()
 
     def set_echo(self, text: str) -> None:

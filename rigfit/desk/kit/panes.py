@@ -11,6 +11,7 @@ import customtkinter as ctk
 from rigfit.desk.kit import colours, icons, theme
 from rigfit.desk.kit.base import Area, Label, Rule, on_keys, surface_of
 from rigfit.desk.kit.colours import Role
+from rigfit.desk.kit.tooltip import Tooltip
 
 BAR_WIDTH = 12
 """Width of a scroll bar in logical px."""
@@ -185,6 +186,8 @@ class StatusBar(Area):
         self._right.pack(side="right")
         self._sign.pack(side="left")
         self._said.pack(side="left")
+        self._whole = Tooltip(self._said, self._hidden_part)
+        self._line.bind("<Configure>", lambda _event: self._fit())
         self.repaint()
 
     @property
@@ -204,16 +207,15 @@ class StatusBar(Area):
         self._bar.pack_forget()
         self._link.pack_forget()
         self._text, self._kind = text, kind
-        self._said.set_text(text)
         if on_link is not None:
             self._link.set(link, on_link)
             self._link.pack(side="left")
         self._show_kind()
+        self._fit()
 
     def busy(self, text: str, fraction: float, on_cancel: Callable[[], Any] | None = None) -> None:
         """Show how far long work has got, 0 to 1; ``say`` ends it."""
         self._text, self._kind = text, "note"
-        self._said.set_text(text)
         self._show_kind()
         self._bar.set(fraction)
         if not self._bar.winfo_manager():
@@ -221,10 +223,12 @@ class StatusBar(Area):
         if on_cancel is not None:
             self._link.set("Cancel", on_cancel)
             self._link.pack(side="left")
+        self._fit()
 
     def set_right(self, text: str) -> None:
         """Show something short at the right end (units, the scale of the drawing)."""
         self._right.set_text(text)
+        self._fit()
 
     def repaint(self) -> None:
         """Take colours and sizes from the theme again."""
@@ -232,6 +236,18 @@ class StatusBar(Area):
         self._right.pack_configure(padx=theme.px(theme.PADDING), pady=theme.px(6))
         self._said.pack_configure(pady=theme.px(6))
         self._show_kind()
+        self._fit()
+
+    def _fit(self) -> None:
+        """Cut what it says short where the line is too narrow; the tooltip has it whole."""
+        others = [self._right, self._sign, self._link, self._bar]
+        taken = sum(part.winfo_reqwidth() for part in others if part.winfo_manager())
+        room = self._line.winfo_width() - taken - theme.px(4 * theme.PADDING)
+        if room > 0:
+            self._said.set_text(theme.fitted(self._text, room, theme.SMALL))
+
+    def _hidden_part(self) -> str:
+        return "" if self._said.cget("text") == self._text else self._text
 
     def _show_kind(self) -> None:
         names = {"ok": "check", "warn": "alert", "error": "alert"}

@@ -32,7 +32,6 @@ class Root(ctk.CTk):  # type: ignore[misc] # customtkinter is untyped
         self.title("rigfit")
         # customtkinter gives the focus to the very label or canvas that was hit, which then
         # swallows Space and Return; ours gives it to the control the label belongs to.
-        self.unbind_all("<Button-1>")
         self.bind_all("<Button-1>", focus_on_click)
         wheel.install(self)
         theme.watch(self)

@@ -88,9 +88,9 @@ class Section(Area):
             highlightthickness=theme.px(theme.RING),
         )
         self._chevron.configure(bg=back)
-        self._chevron.pack_configure(padx=(0, theme.px(6)))
+        self._chevron.pack_configure(padx=(theme.px(2), theme.px(6)))
         self._title.pack_configure(ipady=theme.px(5))
-        self._note.pack_configure(padx=(theme.px(8), 0))
+        self._note.pack_configure(padx=(theme.px(8), theme.px(6)))
         self._show_open()
 
     def _set_open(self, is_open: bool) -> None:  # noqa: FBT001

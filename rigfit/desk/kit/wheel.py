@@ -29,6 +29,16 @@ def notches(delta: int, *, aqua: bool = False) -> float:
     return -delta / (1.0 if aqua else _NOTCH)
 
 
+def strokes(delta: int) -> float:
+    """Return how many notches downwards a touchpad event's delta of Tk 9 stands for.
+
+    It packs both directions into one number, the vertical one in the lower 16 bits, in screen
+    pixels; some 50 of them are worth a notch.
+    """
+    down = delta & 0xFFFF
+    return -(down - 0x10000 if down >= 0x8000 else down) / 50.0
+
+
 def _turned(event: tk.Event[Any]) -> None:
     if isinstance(event.widget, tk.Misc):
         aqua = tk.TkVersion < 9.0 and event.widget.tk.call("tk", "windowingsystem") == "aqua"
@@ -36,10 +46,7 @@ def _turned(event: tk.Event[Any]) -> None:
 
 
 def _stroked(event: tk.Event[Any]) -> None:
-    # Tk 9 packs both directions into one number, the vertical one in the lower 16 bits,
-    # in screen pixels; a notch of ours is some 50 of them.
-    down = event.delta & 0xFFFF
-    _scroll(event.widget, -(down - 0x10000 if down >= 0x8000 else down) / 50.0)
+    _scroll(event.widget, strokes(event.delta))
 
 
 def _scroll(widget: Any, turned: float) -> None:
