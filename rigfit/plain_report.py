@@ -69,16 +69,18 @@ def heights_lines(report: EngineReport, paint: Paint = no_paint) -> list[str]:
     inch = style.lengths == "in"
     headings = ["", "row", *(["setting"] if with_setting else []), "lift", "plate"]
     headings += ["+/- mm" if inch else "+/-", "off target", "verdict", "why"]
+    # With a column more there is room for millimetres beside the inches of the plate only.
+    beside = _inches_only if with_setting else _short
     rows = []
     for option in report.options:
         plate = option.plate
         mark = ">" if option == report.mounted else " "
         row = [mark, str(option.row) if option.row else "clamp"]
-        row += [_setting(option.setting_mm, style)] if with_setting else []
-        row += [_short(option.lift.value, style), _short(plate.value if plate else None, style)]
+        row += [_inches_only(option.setting_mm, style, signed=False)] if with_setting else []
+        row += [beside(option.lift.value, style), _short(plate.value if plate else None, style)]
         # Tolerances stay in mm: a sixteenth of an inch is too coarse for them.
         row += [_short(plate.tolerance if plate else None, Shown("mm"), signed=False)]
-        row += [_short(option.off_target_mm, style)]
+        row += [beside(option.off_target_mm, style)]
         row += [f"{MARKS[option.verdict]} {option.verdict.value}", option.reason]
         rows.append(row)
     right = "lr" + ("r" if with_setting else "") + "rrrrll"
@@ -130,10 +132,9 @@ def _painted(lines: list[str], report: EngineReport, paint: Paint) -> list[str]:
     return painted + lines[2 + len(report.options) :]
 
 
-def _setting(setting_mm: float, style: Shown) -> str:
-    if style.lengths == "in":
-        return inch_fraction(setting_mm)
-    return _short(setting_mm, style, signed=False)
+def _inches_only(value: float | None, style: Shown, *, signed: bool = True) -> str:
+    """Return a length for a narrow cell, in inch jobs without the millimetres beside."""
+    return _short(value, style, signed=signed).partition(" (")[0]
 
 
 def _short(value: float | None, style: Shown, *, signed: bool = True) -> str:
