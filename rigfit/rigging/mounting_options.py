@@ -335,14 +335,14 @@ def plate_ranges(case: Case, options: tuple[HeightOption, ...]) -> tuple[PlateRa
         name = "measured leg" if case.leg.is_measured else "leg as stated, middle of its spread"
         own.append((name, case.leg.reading.value))
     legs = own + [(leg.name, leg.nominal_mm) for leg in LEG_CLASSES]
-    return tuple(_range(case, name, leg, lifts) for name, leg in legs)
+    # A leg only shifts the plate, so each lift is worked out once, for a leg of nothing.
+    found = [plate_at(case, lift, exact(0.0)) for lift in lifts]
+    seats = [plate.value for plate in found if plate is not None]
+    return tuple(_range(case.band, name, leg, [seat - leg for seat in seats]) for name, leg in legs)
 
 
-def _range(case: Case, name: str, leg_mm: float, lifts: list[Estimate]) -> PlateRange:
-    found = [plate_at(case, lift, exact(leg_mm)) for lift in lifts]
-    heights = [plate.value for plate in found if plate is not None]
+def _range(band: Band | None, name: str, leg_mm: float, heights: list[float]) -> PlateRange:
     low, high = min(heights), max(heights)
-    band = case.band
     if band is None:
         verdict = Verdict.UNKNOWN
     else:
