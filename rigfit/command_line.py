@@ -15,7 +15,14 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import IO, NoReturn
 
-from rigfit.errors import JobError, NotMeasuredError, ProfileError, RigfitError, UsageError
+from rigfit.errors import (
+    EntryError,
+    JobError,
+    NotMeasuredError,
+    ProfileError,
+    RigfitError,
+    UsageError,
+)
 from rigfit.plain_report import (
     Paint,
     caution_lines,
@@ -29,8 +36,7 @@ from rigfit.plain_report import (
     table,
 )
 from rigfit.rigging.findings import Verdict
-from rigfit.rigging.report import EngineReport
-from rigfit.units import INCH, METRIC, Kind, parse_entry
+from rigfit.rigging.report import REPORT_FORMAT, EngineReport
 from rigfit.version import VERSION
 
 NOTHING_STOPS, SOMETHING_STOPS, BAD_INPUT = 0, 1, 2
@@ -327,7 +333,7 @@ def _heights(options: argparse.Namespace) -> int:
     if options.json:
         _print_data(
             {
-                "format": 1,
+                "format": REPORT_FORMAT,
                 "engine": report.case.candidate.id,
                 "plate": plate_data(report),
                 "heights": heights_data(report),
@@ -360,19 +366,13 @@ def _draw(options: argparse.Namespace) -> int:
 
 def _template(options: argparse.Namespace) -> int:
     from rigfit import tasks
-    from rigfit.rigging.readings import Origin, Reading
 
     job = tasks.open_job(options.job)
     if options.below_top is not None:
-        bare = INCH if job.units.entries == "inch" else METRIC
-        entry = parse_entry(options.below_top, Kind.LENGTH, bare=bare, where="--below-top")
-        if not 20.0 <= entry.value <= 400.0:
-            raise UsageError(
-                f"--below-top {options.below_top} is outside what a transom allows",
-                allowed="20 mm to 400 mm",
-                cure="give the distance from the transom top down to the upper holes",
-            )
-        job = tasks.with_upper_holes(job, Reading(entry.value, 0.0, Origin.CHOSEN, entry.typed))
+        try:
+            job = tasks.with_upper_holes(job, options.below_top)
+        except EntryError as error:
+            raise error.at("--below-top") from None
     with _in_file(options.job):
         report = tasks.check(job, options.engine)
         written = tasks.write_template(report, Path(options.to), release=options.release)

@@ -8,18 +8,20 @@ from __future__ import annotations
 import json
 import re
 import zlib
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from rigfit.errors import OutputError, UsageError
 from rigfit.plain_report import report_lines
+from rigfit.records.field_values import bare_units, value_of
 from rigfit.records.job_reading import parse_job, read_job
 from rigfit.records.profiles import demo_job_text, load_catalogue
-from rigfit.records.saving import make_folder, write_whole
+from rigfit.records.saving import make_folder, write_together, write_whole
 from rigfit.rigging.fit_check import fit_check, fit_check_all
-from rigfit.rigging.job import Job
-from rigfit.rigging.readings import Reading
+from rigfit.rigging.job import Job, Mounting
+from rigfit.rigging.readings import Origin, specs
 from rigfit.rigging.report import EngineReport
 from rigfit.version import VERSION
 from rigfit.wording import CAUTIONS, report_data, shown, verdict_line
@@ -66,9 +68,16 @@ def check_all(job: Job) -> tuple[EngineReport, ...]:
     return fit_check_all(job, load_catalogue())
 
 
-def with_upper_holes(job: Job, reading: Reading) -> Job:
-    """Return the job with another decision on how far below the top the upper holes go."""
-    return replace(job, mounting=replace(job.mounting, upper_holes_below_top=reading))
+def with_upper_holes(job: Job, typed: str) -> Job:
+    """Return the job with another decision on how far below the top the upper holes go.
+
+    :param typed: as it would stand in the job file.
+    :raises EntryError: when it cannot be read or lies outside the field's limits.
+    """
+    spec = specs(Mounting)["upper_holes_below_top"]
+    read = value_of(typed, spec, bare_units(job.units.entries), load_catalogue())
+    decided = replace(read, tolerance=0.0, origin=Origin.CHOSEN)
+    return replace(job, mounting=replace(job.mounting, upper_holes_below_top=decided))
 
 
 def profile_scene(report: EngineReport, paper: str = "A3", date: str = "") -> Scene:
@@ -151,16 +160,12 @@ def write_template(
     for path, _, data in files:
         if faults := audit(data):
             raise OutputError(f"the template is faulty: {faults[0]}", where=path.name)
-    make_folder(folder)
-    for path, _, _ in files:
-        if path.is_dir():
-            raise OutputError(
-                "there is a folder of that name",
-                cure="move it away or choose another folder",
-                where=str(path),
-            )
-    for path, _, data in files:
-        write_whole(path, data)
+    return _written(files)
+
+
+def _written(files: Sequence[tuple[Path, str, bytes]]) -> tuple[Written, ...]:
+    """Write files that belong together, each with what it is, and say what was written."""
+    write_together([(path, data) for path, _, data in files])
     return tuple(Written(path, what) for path, what, _ in files)
 
 
@@ -188,14 +193,12 @@ def write_report(report: EngineReport, folder: Path) -> tuple[Written, ...]:
     stem = file_stem(report)
     text = "\n".join(report_lines(report, working=True)) + "\n"
     data = json.dumps(report_data(report), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
-    files = (
-        (folder / f"{stem}-report.txt", "report with all working", text),
-        (folder / f"{stem}-report.json", "the same as data", data),
+    return _written(
+        (
+            (folder / f"{stem}-report.txt", "report with all working", text.encode("utf-8")),
+            (folder / f"{stem}-report.json", "the same as data", data.encode("utf-8")),
+        )
     )
-    make_folder(folder)
-    for path, _, content in files:
-        write_whole(path, content.encode("utf-8"))
-    return tuple(Written(path, what) for path, what, _ in files)
 
 
 def write_demo(folder: Path) -> tuple[Written, ...]:
@@ -208,9 +211,9 @@ def write_demo(folder: Path) -> tuple[Written, ...]:
     write_whole(job_path, demo_job_text().encode("utf-8"))
     report = check(demo_job())
     written: list[Written] = [Written(job_path, "the demo job, to read and to play with")]
-    scene = profile_scene(report)
+    scene, stem = profile_scene(report), file_stem(report)
     for kind in DRAWING_KINDS:
-        path = folder / f"{file_stem(report)}-profile.{kind}"
+        path = folder / f"{stem}-profile.{kind}"
         write_whole(path, drawing_bytes(scene, kind))
         written.append(Written(path, f"side profile, {kind.upper()}"))
     written += write_template(report, folder)

@@ -248,7 +248,7 @@ def test_a_faulty_template_is_not_written(tmp_path, monkeypatch):
 
 @given(st.floats(20.0, 400.0), st.floats(-1500.0, 1500.0))
 def test_moved_holes_move_with_the_decision(below, off):
-    job = tasks.with_upper_holes(tasks.demo_job(), reading(below, 0.0, Origin.CHOSEN))
+    job = tasks.with_upper_holes(tasks.demo_job(), f"{below!r} mm")
     job = replace(job, mounting=replace(job.mounting, off_centre=reading(off)))
     report = tasks.check(job)
     holes = drilled_features(report.case.transom_pattern, below, off)

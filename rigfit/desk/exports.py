@@ -16,7 +16,7 @@ from rigfit import tasks
 from rigfit.desk.worker import Cancelled, Progress, never, silent
 from rigfit.errors import OutputError
 from rigfit.plain_report import heights_lines
-from rigfit.records.saving import make_folder, write_whole
+from rigfit.records.saving import write_together
 from rigfit.records.tables import Cell, to_csv
 from rigfit.rigging.report import EngineReport
 from rigfit.tasks import Theme, Written
@@ -136,9 +136,7 @@ def _export(
     if cancelled():
         return ()
     written = tuple(Written(place(item.path), item.what) for item, _ in made)
-    for folder in dict.fromkeys(item.path.parent for item in written):
-        make_folder(folder)
-    _put_in_place([(item.path, data) for item, (_, data) in zip(written, made, strict=True)])
+    write_together([(item.path, data) for item, (_, data) in zip(written, made, strict=True)])
     progress(1.0, "done")
     return written
 
@@ -155,29 +153,3 @@ def _folder_aside() -> Iterator[Path]:
         ) from trouble
     with folder as name:
         yield Path(name)
-
-
-def _put_in_place(files: list[tuple[Path, bytes]]) -> None:
-    """Write all files; if one fails, what was there before is put back, as far as that goes."""
-    before: list[tuple[Path, bytes | None]] = []
-    try:
-        for path, data in files:
-            old = _content(path)
-            write_whole(path, data)
-            before.append((path, old))
-    except OutputError:
-        for path, old in before:
-            with contextlib.suppress(OSError, OutputError):
-                if old is None:
-                    path.unlink()
-                else:
-                    write_whole(path, old)
-        raise
-
-
-def _content(path: Path) -> bytes | None:
-    """Return what stands in a file that is to be written over; None when there is none."""
-    try:
-        return path.read_bytes() if path.is_file() else None
-    except (OSError, ValueError):  # writing will tell
-        return None

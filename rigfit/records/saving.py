@@ -7,7 +7,7 @@ import errno
 import os
 import secrets
 import stat
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from rigfit.errors import OutputError
@@ -46,6 +46,39 @@ def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
         target = Path(os.path.realpath(given))
         mode = _mode_of(target, given)
         _write_beside(target, data, mode)
+
+
+def write_together(files: Sequence[tuple[Path, bytes]]) -> None:
+    """Write several files that belong together, making their folders.
+
+    If one cannot be written, what stood in the others before is put back, as far as that goes.
+
+    :raises OutputError: as ``write_whole``.
+    """
+    for folder in dict.fromkeys(path.parent for path, _ in files):
+        make_folder(folder)
+    before: list[tuple[Path, bytes | None]] = []
+    try:
+        for path, data in files:
+            old = _content(path)
+            write_whole(path, data)
+            before.append((path, old))
+    except OutputError:
+        for path, old in before:
+            with contextlib.suppress(OSError, OutputError):
+                if old is None:
+                    path.unlink()
+                else:
+                    write_whole(path, old)
+        raise
+
+
+def _content(path: Path) -> bytes | None:
+    """Return what stands in a file that is to be written over; None when there is none."""
+    try:
+        return path.read_bytes() if path.is_file() else None
+    except (OSError, ValueError):  # writing will tell
+        return None
 
 
 def make_folder(path: str | os.PathLike[str]) -> None:

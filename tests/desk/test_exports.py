@@ -18,6 +18,7 @@ from rigfit.desk.exports import (
 )
 from rigfit.errors import NotMeasuredError, OutputError, UsageError
 from rigfit.plain_report import heights_lines
+from rigfit.records import saving
 from tests.demo_reports import report_on
 
 FOLDER_EXPORTS = [export_template, export_report]
@@ -128,26 +129,27 @@ def test_a_template_nobody_measured_for_is_refused(tmp_path):
     assert names(tmp_path) == []
 
 
-def full_after(count, monkeypatch):
-    """Let the disk be full once ``count`` files were put into place."""
-    real, placed = exports.write_whole, []
+def full_after(count, monkeypatch, folder):
+    """Let the disk be full once ``count`` files were put into place in a folder."""
+    real, placed = saving.write_whole, []
 
     def write(path, data):
-        if len(placed) == count:
-            monkeypatch.setattr(os, "fsync", refuse)
-        placed.append(path)
+        if path.is_relative_to(folder):
+            if len(placed) == count:
+                monkeypatch.setattr(os, "fsync", refuse)
+            placed.append(path)
         real(path, data)
 
     def refuse(*_):
         raise OSError(errno.ENOSPC, "no space")
 
-    monkeypatch.setattr(exports, "write_whole", write)
+    monkeypatch.setattr(saving, "write_whole", write)
 
 
 @pytest.mark.parametrize("export", FOLDER_EXPORTS)
 @pytest.mark.parametrize("count", [0, 1])
 def test_a_full_disk_leaves_no_part_of_an_export(tmp_path, monkeypatch, export, count, demo):
-    full_after(count, monkeypatch)
+    full_after(count, monkeypatch, tmp_path)
     with pytest.raises(OutputError, match="disk is full"):
         export(demo, tmp_path)
     assert names(tmp_path) == []
@@ -155,7 +157,7 @@ def test_a_full_disk_leaves_no_part_of_an_export(tmp_path, monkeypatch, export, 
 
 def test_a_full_disk_does_not_take_away_what_stood_there(tmp_path, monkeypatch, demo):
     (tmp_path / "dunlin-B-report.txt").write_text("old")
-    full_after(1, monkeypatch)
+    full_after(1, monkeypatch, tmp_path)
     with pytest.raises(OutputError):
         export_report(demo, tmp_path)
     assert names(tmp_path) == ["dunlin-B-report.txt"]
