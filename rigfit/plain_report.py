@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from rigfit.rigging.findings import Finding, Verdict
 from rigfit.rigging.report import EngineReport
 from rigfit.sources import cite
-from rigfit.units import Kind, Shown, inch_fraction, show
+from rigfit.units import Kind, Shown, compact
 from rigfit.wording import CAUTIONS, MARKS, number, say, shown, verdict_line
 
 WIDTH = 80
@@ -138,15 +138,8 @@ def _inches_only(value: float | None, style: Shown, *, signed: bool = True) -> s
 
 
 def _short(value: float | None, style: Shown, *, signed: bool = True) -> str:
-    """Return a length for a table cell, without unit: ``+12`` or ``+1/2 (+12)``."""
-    if value is None:
-        return "-"
-    millimetres = show(value, Kind.LENGTH, Shown("mm"), signed=signed).removesuffix(" mm")
-    if style.lengths == "mm":
-        return millimetres
-    inches = inch_fraction(value)
-    plus = "+" if signed and value > 0 and not inches.startswith(("-", "0")) else ""
-    return f"{plus}{inches} ({millimetres})"
+    """Return a length for a table cell, a dash where it is missing."""
+    return "-" if value is None else compact(value, style, signed=signed)
 
 
 def _target_line(report: EngineReport, style: Shown) -> list[str]:

@@ -217,6 +217,21 @@ def show(value: float, kind: Kind, shown: Shown = IN_METRIC, *, signed: bool = F
     return f"{first} ({more[0]})" if more else first
 
 
+def compact(
+    value_mm: float, shown: Shown = IN_METRIC, *, tolerance_mm: float = 0.0, signed: bool = False
+) -> str:
+    """Return a length for a narrow place, without unit: ``+12``, or ``+1/2 (+12)`` in inches.
+
+    A tolerance above zero stands behind the millimetres: ``518 ± 3``, ``20 3/8 (518 ± 3)``.
+    """
+    metric = show(value_mm, Kind.LENGTH, signed=signed).removesuffix(" mm")
+    if tolerance_mm > 0.0:
+        metric += f" ± {compact(tolerance_mm)}"
+    if shown.lengths == "mm":
+        return metric
+    return f"{_in_unit(value_mm, 'in', Kind.LENGTH, plus=signed).removesuffix(' in')} ({metric})"
+
+
 def _in_unit(value: float, unit: str, kind: Kind, *, plus: bool) -> str:
     number = inch_fraction(value) if unit == "in" else _rounded(from_base(value, unit, kind), kind)
     sign = "+" if plus and number != "0" and not number.startswith("-") else ""

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from rigfit.drawing.dimensioning import whisker
 from rigfit.drawing.fonts import text_width_mm
-from rigfit.drawing.labels import VERDICT_INK, length_words, with_tolerance
+from rigfit.drawing.labels import VERDICT_INK
 from rigfit.drawing.scene import CENTRE_LINE, THIN, Disc, Ink, Item, Path, Pen, Point, Text
 from rigfit.rigging.mounting_options import HeightOption, PlateRange
 from rigfit.rigging.report import EngineReport
-from rigfit.units import Shown
+from rigfit.units import Shown, compact
 
 SCALES = (1.0, 2.0, 5.0, 10.0)
 _PITCH = 4.4
@@ -174,7 +174,7 @@ class _Ladder:
             y = self.y(level)
             items.append(panel.line(x - (2.0 if named else 1.0), y, x, y, _HEAD))
             if named and level != 0.0:
-                words = length_words(level, Shown("mm"), signed=True)
+                words = compact(level, Shown("mm"), signed=True)
                 items.append(
                     panel.text(x - 3.0, y, words, height_mm=2.0, across="right", up="middle",
                                ink=Ink.MUTED)
@@ -245,7 +245,9 @@ class _Columns:
 
     def words(self, option: HeightOption) -> str:
         assert option.plate is not None  # noqa: S101 - filtered by the caller
-        return with_tolerance(option.plate.value, option.plate.tolerance, self.style, signed=True)
+        return compact(
+            option.plate.value, self.style, tolerance_mm=option.plate.tolerance, signed=True
+        )
 
     @classmethod
     def fitted(
@@ -309,8 +311,8 @@ def _fitted_columns(
 def _range_row(entry: PlateRange, style: Shown) -> tuple[str, ...]:
     return (
         _leg_name(entry.name, entry.leg_mm, style),
-        length_words(entry.low_mm, style, signed=True),
-        length_words(entry.high_mm, style, signed=True),
+        compact(entry.low_mm, style, signed=True),
+        compact(entry.high_mm, style, signed=True),
         entry.verdict.value,
     )
 
@@ -322,5 +324,5 @@ def range_height(report: EngineReport) -> float:
 
 def _leg_name(name: str, leg_mm: float, style: Shown) -> str:
     if "measured" in name or "stated" in name:
-        return f"{name.split(',')[0]} {length_words(leg_mm, style)}"
+        return f"{name.split(',')[0]} {compact(leg_mm, style)}"
     return name

@@ -23,9 +23,9 @@ from rigfit.drawing.how_to_parts import (
 )
 from rigfit.drawing.how_to_side import Stern
 from rigfit.drawing.scene import Dash, Disc, Ink, Path, Pen, Point, Text
-from rigfit.drawing.side_view import PART_STYLE
+from rigfit.drawing.side_view import BRACKET_EDGE_MM, PART_STYLE
 from rigfit.rigging.outboard import EngineSizes
-from rigfit.rigging.outline import level_outline
+from rigfit.rigging.outline import clamp_outline, level_outline
 
 LEG_MM = 508.0
 
@@ -60,10 +60,7 @@ def clamp(stern: Stern, down: float, out: float = 0.0, *, drop: float = 300.0) -
     def at(up: float, aft: float) -> Point:
         return stern.below(down - up, out + aft)
 
-    inside = -stern.thick if out == 0.0 else -28.0
-    hook = ((0.0, inside - 26.0), (-70.0, inside - 26.0), (-70.0, inside - 12.0),
-            (0.0, inside - 2.0), (0.0, 0.0), (-drop, 0.0), (-drop, 16.0), (-60.0, 46.0),
-            (22.0, 52.0), (30.0, 20.0), (22.0, inside - 20.0))  # fmt: skip
+    hook = clamp_outline(drop, stern.thick if out == 0.0 else BRACKET_EDGE_MM)
     return (shape((at(*corner) for corner in hook), "BRACKET", Ink.ENGINE),)
 
 

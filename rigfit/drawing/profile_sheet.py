@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from rigfit.drawing.fonts import text_box
 from rigfit.drawing.height_ladder import Panel, ladder_items, range_height, range_items
 from rigfit.drawing.labels import VERDICT_INK, units_note
 from rigfit.drawing.scene import Ink, Item, Path, Pen, Placement, Point, Scene, Text
-from rigfit.drawing.sheet import TitleBlock, drawing_area, frame, paper
+from rigfit.drawing.sheet import Box, TitleBlock, centred_corner, drawing_area, frame, paper
 from rigfit.drawing.side_view import side_items, sketch_of
+from rigfit.drawing.strokes import full_extents
 from rigfit.errors import OutputError
 from rigfit.rigging.report import EngineReport
 from rigfit.units import Shown
@@ -53,21 +53,19 @@ def profile_sheet(
     beside = wide_sheet.width_mm >= _BESIDE_FROM_MM
     sheet = wide_sheet if beside else paper(paper_name, landscape=False)
     block = _title_block(report, style, words)
-    box = _Box(*drawing_area(sheet, block)).inset(_GAP_MM)
+    box = Box(*drawing_area(sheet, block)).inset(_GAP_MM)
     view, ladder, table = _parts(report, box, beside=beside)
     scale, items, bounds = _fitted(report, style, view.width, view.height - _CAPTION_MM)
-    corner = (
-        (bounds[0] + bounds[2]) / 2.0 - (view.left + view.right) / 2.0 * scale,
-        (bounds[1] + bounds[3]) / 2.0 - (view.bottom + view.top - _CAPTION_MM) / 2.0 * scale,
-    )
+    area = (view.left, view.bottom, view.right, view.top - _CAPTION_MM)
+    corner = centred_corner(bounds, area, scale)
     return Scene(
         title=block.title,
         items=(
             *items,
             *_caption(report, view, corner, scale),
             _rule(box, ladder, corner, scale, beside=beside),
-            *ladder_items(report, ladder.panel(corner, scale), style),
-            *range_items(report, table.panel(corner, scale), style),
+            *ladder_items(report, _panel(ladder, corner, scale), style),
+            *range_items(report, _panel(table, corner, scale), style),
             *frame(sheet, scale, corner, block),
         ),
         scale=scale,
@@ -75,31 +73,11 @@ def profile_sheet(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Box:
-    """A rectangle on the sheet, paper mm."""
-
-    left: float
-    bottom: float
-    right: float
-    top: float
-
-    @property
-    def width(self) -> float:
-        return self.right - self.left
-
-    @property
-    def height(self) -> float:
-        return self.top - self.bottom
-
-    def inset(self, by: float) -> _Box:
-        return _Box(self.left + by, self.bottom + by, self.right - by, self.top - by)
-
-    def panel(self, corner: Point, scale: float) -> Panel:
-        return Panel(self.left, self.bottom, self.width, self.height, corner, scale)
+def _panel(box: Box, corner: Point, scale: float) -> Panel:
+    return Panel(box.left, box.bottom, box.width, box.height, corner, scale)
 
 
-def _parts(report: EngineReport, box: _Box, *, beside: bool) -> tuple[_Box, _Box, _Box]:
+def _parts(report: EngineReport, box: Box, *, beside: bool) -> tuple[Box, Box, Box]:
     """Return where profile, ladder and table of legs go on the sheet."""
     table = range_height(report)
     if beside:
@@ -115,11 +93,11 @@ def _parts(report: EngineReport, box: _Box, *, beside: bool) -> tuple[_Box, _Box
     level = box.bottom + _LOWER_SHARE * box.height
     middle = box.left + _LADDER_SHARE * box.width
     view = replace(box, bottom=level + _GAP_MM)
-    ladder = _Box(box.left, box.bottom, middle - _GAP_MM / 2.0, level)
-    return view, ladder, _Box(middle + _GAP_MM / 2.0, level - table, box.right, level)
+    ladder = Box(box.left, box.bottom, middle - _GAP_MM / 2.0, level)
+    return view, ladder, Box(middle + _GAP_MM / 2.0, level - table, box.right, level)
 
 
-def _rule(box: _Box, ladder: _Box, corner: Point, scale: float, *, beside: bool) -> Path:
+def _rule(box: Box, ladder: Box, corner: Point, scale: float, *, beside: bool) -> Path:
     """Return the thin line between the profile and the rest."""
     if beside:
         x = ladder.left - _GAP_MM
@@ -153,7 +131,7 @@ def _fitted(
     """Return the largest scale at which the profile fits, its items and their bounds."""
     for scale in SCALES:
         items = side_items(report, scale, style)
-        box = full_bounds(items, scale)
+        box = full_extents(items, scale)
         if box[2] - box[0] <= wide * scale and box[3] - box[1] <= high * scale:
             return scale, items, box
     raise OutputError(
@@ -161,18 +139,7 @@ def _fitted(
     )
 
 
-def full_bounds(items: Sequence[Item], scale: float) -> tuple[float, float, float, float]:
-    """Return (left, bottom, right, top) of geometry and words together, model mm."""
-    left, bottom, right, top = Scene("", tuple(items), scale).bounds()
-    for item in items:
-        if isinstance(item, Text):
-            xs, ys = zip(*text_box(item, scale), strict=True)
-            left, right = min(left, *xs), max(right, *xs)
-            bottom, top = min(bottom, *ys), max(top, *ys)
-    return left, bottom, right, top
-
-
-def _caption(report: EngineReport, view: _Box, corner: Point, scale: float) -> list[Item]:
+def _caption(report: EngineReport, view: Box, corner: Point, scale: float) -> list[Item]:
     """Return the scale of the view, and what had to be drawn at a usual size."""
     x, y = corner[0] + view.left * scale, corner[1] + (view.top - 4.0) * scale
     items: list[Item] = [

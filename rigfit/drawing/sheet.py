@@ -102,7 +102,7 @@ class TitleBlock:
 
 
 @dataclass(frozen=True, slots=True)
-class _Box:
+class Box:
     """A rectangle on paper, mm from the sheet's lower left corner."""
 
     left: float
@@ -112,7 +112,17 @@ class _Box:
 
     @property
     def width(self) -> float:
+        """From left to right."""
         return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """From bottom to top."""
+        return self.top - self.bottom
+
+    def inset(self, by: float) -> Box:
+        """Return the box with ``by`` taken off on every side."""
+        return Box(self.left + by, self.bottom + by, self.right - by, self.top - by)
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,16 +146,16 @@ class _Cell:
 class _Layout:
     """Where the parts of a sheet lie, and the rows of its title block from above."""
 
-    frame: _Box
-    block: _Box
+    frame: Box
+    block: Box
     rows: tuple[tuple[_Cell, ...], ...]
-    cautions: _Box | None
+    cautions: Box | None
     sentences: tuple[str, ...]
 
     @property
-    def free(self) -> _Box:
+    def free(self) -> Box:
         band = max(self.block.top, self.cautions.top if self.cautions else 0.0)
-        return _Box(self.frame.left, band, self.frame.right, self.frame.top)
+        return Box(self.frame.left, band, self.frame.right, self.frame.top)
 
 
 def drawing_area(sheet: Paper, block: TitleBlock) -> tuple[float, float, float, float]:
@@ -201,19 +211,19 @@ def scale_words(scale: float) -> str:
 
 def _layout(sheet: Paper, scale: float, block: TitleBlock) -> _Layout:
     left = BINDING_MM if block.binding else BORDER_MM
-    edge = _Box(left, BORDER_MM, sheet.width_mm - BORDER_MM, sheet.height_mm - BORDER_MM)
+    edge = Box(left, BORDER_MM, sheet.width_mm - BORDER_MM, sheet.height_mm - BORDER_MM)
     beside = min(edge.width - _BLOCK_WIDTH, _STRIP_WIDTH)
     # Without room beside it, the strip goes above a title block as wide as the frame.
     stacked = bool(block.cautions) and beside < _BESIDE
     split = edge.left if stacked else edge.right - min(_BLOCK_WIDTH, edge.width)
     rows = _rows(sheet, scale, block, edge.right - split)
-    title = _Box(split, edge.bottom, edge.right, edge.bottom + sum(_tall(row) for row in rows))
+    title = Box(split, edge.bottom, edge.right, edge.bottom + sum(_tall(row) for row in rows))
     strip, sentences = None, _set(block.cautions, edge.width if stacked else beside)
     if stacked:
-        strip = _Box(edge.left, title.top, edge.right, title.top + _strip_height(sentences))
+        strip = Box(edge.left, title.top, edge.right, title.top + _strip_height(sentences))
     elif sentences:
         top = max(title.top, edge.bottom + _strip_height(sentences))
-        strip = _Box(split - beside, edge.bottom, split, top)
+        strip = Box(split - beside, edge.bottom, split, top)
     layout = _Layout(edge, title, rows, strip, sentences)
     if layout.free.top - layout.free.bottom < sheet.height_mm / 3.0:
         raise OutputError(
@@ -267,7 +277,7 @@ class _Pencil:
     def at(self, x: float, y: float) -> Point:
         return self.corner[0] + x * self.scale, self.corner[1] + y * self.scale
 
-    def rectangle(self, box: _Box, pen: Pen) -> Item:
+    def rectangle(self, box: Box, pen: Pen) -> Item:
         corners = (
             self.at(box.left, box.bottom),
             self.at(box.right, box.bottom),
@@ -360,14 +370,14 @@ def _strip_height(lines: Sequence[str]) -> float:
     return 2.0 * _PAD + _SMALL + _UNDER_LABEL + _high(len(lines), _SMALL)
 
 
-def _cautions(lines: Sequence[str], box: _Box, pencil: _Pencil) -> Iterator[Item]:
+def _cautions(lines: Sequence[str], box: Box, pencil: _Pencil) -> Iterator[Item]:
     x, top = box.left + _PAD, box.top - _PAD
     yield from pencil.lines(("Cautions",), x, top, _SMALL, bold=True)
     yield from pencil.lines(lines, x, top - _SMALL - _UNDER_LABEL, _SMALL)
     yield pencil.rectangle(box, _BOX)
 
 
-def _centring_marks(sheet: Paper, edge: _Box, pencil: _Pencil) -> Iterator[Item]:
+def _centring_marks(sheet: Paper, edge: Box, pencil: _Pencil) -> Iterator[Item]:
     """Yield the four marks of ISO 5457 by which a sheet is lined up, from the frame outwards."""
     middle_x, middle_y = sheet.width_mm / 2.0, sheet.height_mm / 2.0
     reach = _MARK_MM

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from rigfit.drawing.dimensioning import angle_between, leader, level_mark, linear, whisker
 from rigfit.drawing.fonts import text_width_mm
-from rigfit.drawing.labels import VERDICT_INK, length_words, reading_words, with_tolerance
+from rigfit.drawing.labels import VERDICT_INK, reading_words
 from rigfit.drawing.scene import (
     CENTRE_LINE,
     EDGE,
@@ -26,16 +26,17 @@ from rigfit.drawing.scene import (
 from rigfit.rigging.bracket import Arms
 from rigfit.rigging.case import Case
 from rigfit.rigging.mounting_options import HeightOption
-from rigfit.rigging.outline import Outline, placed
+from rigfit.rigging.outline import Outline, clamp_outline, placed
 from rigfit.rigging.plate_height import Rig, along_face, outward
 from rigfit.rigging.readings import Reading
 from rigfit.rigging.report import EngineReport
-from rigfit.units import Kind, Shown
+from rigfit.units import Kind, Shown, compact
 
 FORWARD_MM = 760.0
 """How much of the hull is shown ahead of the transom."""
 
-_BRACKET_EDGE_MM = 28.0
+BRACKET_EDGE_MM = 28.0
+"""Thickness of a setback bracket's edge, over which the hook goes."""
 
 BRACKET_DEPTH_MM = 330.0
 """How far down a setback bracket's body is drawn."""
@@ -181,7 +182,7 @@ def ghost_items(
     front, level = min(x for x, _ in plate), min(z for _, z in plate)
     words = f"row {option.row}" if option.row else "clamped"
     if option.plate is not None:
-        words += f" {length_words(option.plate.value, style, signed=True)}"
+        words += f" {compact(option.plate.value, style, signed=True)}"
     label = Text(
         (front - 1.5 * scale, level), words, "NOTES", height_mm=2.2, across="right", up="middle",
         ink=ink, group="overlay", ref="ghost",
@@ -332,21 +333,9 @@ def _clamp(case: Case, sketch: Sketch) -> list[Item]:
     def at(up: float, out: float) -> Point:
         return seat[0] + up * tx + out * nx, seat[1] + up * tz + out * nz
 
-    drop = -(max(case.pattern.upper_rows_mm, default=60.0) + case.pattern.lower_below_upper_mm + 40)
-    inside = -(sketch.thickness_mm if case.bracket is None else _BRACKET_EDGE_MM)
-    clamp = (
-        at(0.0, inside - 26.0),
-        at(-70.0, inside - 26.0),
-        at(-70.0, inside - 12.0),
-        at(0.0, inside - 2.0),
-        at(0.0, 0.0),
-        at(drop, 0.0),
-        at(drop, 16.0),
-        at(-60.0, 46.0),
-        at(22.0, 52.0),
-        at(30.0, 20.0),
-        at(22.0, inside - 20.0),
-    )
+    drop = max(case.pattern.upper_rows_mm, default=60.0) + case.pattern.lower_below_upper_mm + 40
+    edge = sketch.thickness_mm if case.bracket is None else BRACKET_EDGE_MM
+    clamp = tuple(at(*corner) for corner in clamp_outline(drop, edge))
     axis = rig.axis()
     return [
         Path(clamp, "BRACKET", pen=EDGE, closed=True, fill=Ink.ENGINE, group="engine", ref="clamp"),
@@ -502,7 +491,7 @@ def _seat_mark(seat: Point, right: float, scale: float) -> list[Item]:
 
 def _range_words(low_mm: float, high_mm: float, style: Shown) -> str:
     """Return a band: ``0 to +25``, or ``0 to +1 (0 to +25)`` in inches."""
-    ends = [length_words(level, style, signed=True) for level in (low_mm, high_mm)]
+    ends = [compact(level, style, signed=True) for level in (low_mm, high_mm)]
     if style.lengths == "mm":
         return " to ".join(ends)
     inches, metric = zip(*(end.rstrip(")").split(" (") for end in ends), strict=True)
@@ -517,7 +506,7 @@ def _plate_answer(
         return []
     ink, tolerance = VERDICT_INK[option.verdict], option.plate.tolerance
     at = (max(x for x, _ in outline.parts["plate"]) + 6.0 * scale, sketch.rig.plate_height_mm())
-    words = with_tolerance(at[1], tolerance, style, signed=True)
+    words = compact(at[1], style, tolerance_mm=tolerance, signed=True)
     return [
         *whisker(at, tolerance, 90.0, scale=scale, ref="plate", ink=ink),
         Disc(at, 0.8 * scale, "MEASURES", pen=None, fill=ink, group="measures", ref="plate"),

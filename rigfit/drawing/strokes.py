@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from rigfit.drawing.fonts import text_box
@@ -77,6 +77,15 @@ def extents(item: Item, scale: float) -> tuple[float, float, float, float]:
     return Scene("", (item,), scale).bounds()
 
 
+def full_extents(items: Iterable[Item], scale: float) -> tuple[float, float, float, float]:
+    """Return (left, bottom, right, top) of all items together, text included, model mm.
+
+    :raises ValueError: for no items at all.
+    """
+    lefts, bottoms, rights, tops = zip(*(extents(item, scale) for item in items), strict=True)
+    return min(lefts), min(bottoms), max(rights), max(tops)
+
+
 def placed(scene: Scene) -> Placement:
     """Return the sheet of a scene; one that fits around it, with a margin, if it has none.
 
@@ -86,9 +95,7 @@ def placed(scene: Scene) -> Placement:
         return scene.placement
     if not scene.items:
         raise ValueError("an empty drawing has no size")
-    boxes = [extents(item, scene.scale) for item in scene.items]
-    left, bottom = min(box[0] for box in boxes), min(box[1] for box in boxes)
-    right, top = max(box[2] for box in boxes), max(box[3] for box in boxes)
+    left, bottom, right, top = full_extents(scene.items, scene.scale)
     margin = MARGIN_MM * scene.scale
     width, height = (right - left) / scene.scale, (top - bottom) / scene.scale
     paper = Paper("", width + 2.0 * MARGIN_MM, height + 2.0 * MARGIN_MM)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-import math
+from collections.abc import Callable
+from functools import partial
 
 from rigfit.rigging.case import Case
 from rigfit.rigging.findings import (
@@ -85,11 +86,10 @@ def target_needs(case: Case) -> list[str]:
 def check_leg(case: Case) -> tuple[Finding, ...]:
     """200: is the leg known by tape, and does it agree with what was stated?"""
     leg, subject = case.leg, case.candidate.id
-    common = {"code": 200, "subject": subject, "title": "leg length", "source": "leg-spread"}
+    found = partial(Finding, code=200, subject=subject, title="leg length", source="leg-spread")
     if leg is None:
         return (
-            Finding(
-                **common,  # type: ignore[arg-type]
+            found(
                 verdict=Verdict.UNKNOWN,
                 sentence=phrase("Nothing is known of the leg of engine {id}.", id=subject),
                 needs=("engine.leg_measured",),
@@ -99,8 +99,7 @@ def check_leg(case: Case) -> tuple[Finding, ...]:
     short, long_ = leg.ends_mm
     if not leg.is_measured:
         return (
-            Finding(
-                **common,  # type: ignore[arg-type]
+            found(
                 verdict=Verdict.UNKNOWN,
                 sentence=phrase(
                     "The leg is only stated as {typed}; engines sold under that name measure "
@@ -115,7 +114,7 @@ def check_leg(case: Case) -> tuple[Finding, ...]:
                 settle=phrase(SETTLE["engine.leg_measured"]),
             ),
         )
-    return (_measured_leg(case, common),)
+    return (_measured_leg(case, found),)
 
 
 def _stated(case: Case) -> Amount:
@@ -123,30 +122,26 @@ def _stated(case: Case) -> Amount:
     return mm(stated.value if stated else 0.0)
 
 
-def _measured_leg(case: Case, common: dict[str, object]) -> Finding:
+def _measured_leg(case: Case, found: Callable[..., Finding]) -> Finding:
     assert case.leg is not None  # noqa: S101 - the caller looked
     leg, value = case.leg, case.leg.reading.value
-    limits, text = Limits(), "The leg measures {leg}."
-    verdict = Verdict.FITS
-    if case.candidate.leg_stated is not None:
-        if leg.stated is None:
-            text = "The leg measures {leg}; the {typed} stated is between the trade's classes."
+    amounts: dict[str, Amount | str] = {"leg": mm(value), "typed": _stated(case)}
+    text, verdict = "The leg measures {leg}.", Verdict.FITS
+    if case.candidate.leg_stated is not None and leg.stated is None:
+        text = "The leg measures {leg}; the {typed} stated is between the trade's classes."
+    elif leg.stated is not None:
+        spread = Limits(leg.stated.low_mm, leg.stated.high_mm)
+        amounts |= {"low": mm(leg.stated.low_mm), "high": mm(leg.stated.high_mm)}
+        # A class has no sharp edge: only a clear miss of its whole spread is worth a word.
+        if spread.margin(value) >= -leg.reading.tolerance:
+            text = "The leg measures {leg}, as the {typed} stated lets expect."
         else:
-            limits = Limits(leg.stated.low_mm, leg.stated.high_mm, -math.inf, math.inf)
-            # A class has no sharp edge: only a clear miss of its whole spread is worth a word.
-            inside = limits.margin(value) >= -leg.reading.tolerance
-            verdict = Verdict.FITS if inside else Verdict.TIGHT
+            verdict = Verdict.TIGHT
             text = (
-                "The leg measures {leg}, as the {typed} stated lets expect."
-                if inside
-                else "The leg measures {leg}, not what is sold as {typed}: {low} to {high}. The "
+                "The leg measures {leg}, not what is sold as {typed}: {low} to {high}. The "
                 "tape counts; measure once more."
             )
-    amounts = {"leg": mm(value), "typed": _stated(case)}
-    if limits.low is not None and limits.high is not None:
-        amounts |= {"low": mm(limits.low), "high": mm(limits.high)}
-    return Finding(
-        **common,  # type: ignore[arg-type]
+    return found(
         verdict=verdict,
         sentence=Phrase(text, amounts),
         value=value,
@@ -251,7 +246,7 @@ def check_plate(
             value=plate.value,
             low=band.low_mm,
             high=band.high_mm,
-            margin=min(plate.value - band.low_mm, band.high_mm - plate.value),
+            margin=Limits(band.low_mm, band.high_mm).margin(plate.value),
             tolerance=judged_tolerance_mm(case, plate),
             needs=plate_needs(case),
             settle=_plate_settle(case, mounted),
@@ -261,7 +256,6 @@ def check_plate(
 
 
 def _plate_unknown(case: Case, missing: tuple[str, ...]) -> Finding:
-    first = missing[0] if missing else "engine.leg_measured"
     refused = "No bolt row of this engine can be used on this transom; see the heights."
     text = "The plate's height cannot be computed yet." if missing else refused
     return Finding(
@@ -272,7 +266,7 @@ def _plate_unknown(case: Case, missing: tuple[str, ...]) -> Finding:
         sentence=phrase(text),
         source="geometry",
         needs=missing or plate_needs(case),
-        settle=phrase(" ".join(SETTLE[key] for key in missing) if missing else SETTLE[first]),
+        settle=phrase(" ".join(SETTLE[key] for key in missing or ("engine.leg_measured",))),
     )
 
 
@@ -481,16 +475,16 @@ def _setback_rise(case: Case) -> Finding:
 
 def _setback_end(case: Case) -> Finding:
     given, aft = case.job.bracket.setback, case.engine.sizes.propeller_aft
-    common = {
-        "code": 231,
-        "subject": case.candidate.id,
-        "title": "setback measured to",
-        "source": "setback-propeller",
-        "needs": ("bracket.setback", "bracket.measured_to"),
-    }
+    found = partial(
+        Finding,
+        code=231,
+        subject=case.candidate.id,
+        title="setback measured to",
+        source="setback-propeller",
+        needs=("bracket.setback", "bracket.measured_to"),
+    )
     if given is None:
-        return Finding(
-            **common,  # type: ignore[arg-type]
+        return found(
             verdict=Verdict.TIGHT,
             sentence=phrase(
                 "The setback is the {setback} typical of this bracket, not measured.",
@@ -499,8 +493,7 @@ def _setback_end(case: Case) -> Finding:
             settle=phrase(SETTLE["bracket.setback"]),
         )
     if case.setback_is_ambiguous:
-        return Finding(
-            **common,  # type: ignore[arg-type]
+        return found(
             verdict=Verdict.UNKNOWN,
             sentence=phrase(
                 "The job does not say whether the setback was measured to the seat or to the "
@@ -510,8 +503,7 @@ def _setback_end(case: Case) -> Finding:
             settle=phrase(SETTLE["bracket.measured_to"]),
         )
     if case.job.bracket.measured_to == "propeller":
-        return Finding(
-            **common,  # type: ignore[arg-type]
+        return found(
             verdict=Verdict.TIGHT,
             sentence=phrase(
                 "The setback of {given} was measured to the propeller; less the {aft} that the "
@@ -524,8 +516,7 @@ def _setback_end(case: Case) -> Finding:
             tolerance=expanded(case.setback.tolerance),
             settle=phrase(SETTLE["bracket.setback"]),
         )
-    return Finding(
-        **common,  # type: ignore[arg-type]
+    return found(
         verdict=Verdict.FITS,
         sentence=phrase("The setback was measured to the seat."),
         value=case.setback.value,
@@ -538,17 +529,17 @@ def check_off_centre(case: Case) -> tuple[Finding, ...]:
     off, raised = case.job.mounting.off_centre, case.centre_raise
     if off is None or off.value == 0.0:
         return ()
-    common = {
-        "code": 232,
-        "subject": case.candidate.id,
-        "title": "raise off the centreline",
-        "source": "deadrise-raise",
-        "needs": ("mounting.off_centre", "boat.deadrise"),
-    }
+    found = partial(
+        Finding,
+        code=232,
+        subject=case.candidate.id,
+        title="raise off the centreline",
+        source="deadrise-raise",
+        needs=("mounting.off_centre", "boat.deadrise"),
+    )
     if raised is None:
         return (
-            Finding(
-                **common,  # type: ignore[arg-type]
+            found(
                 verdict=Verdict.UNKNOWN,
                 sentence=phrase(
                     "The engine sits {off} off the centreline, where the bottom is higher; "
@@ -559,8 +550,7 @@ def check_off_centre(case: Case) -> tuple[Finding, ...]:
             ),
         )
     return (
-        Finding(
-            **common,  # type: ignore[arg-type]
+        found(
             verdict=Verdict.FITS,
             sentence=phrase(
                 "Off the centreline by {off} the bottom is {up} higher, and so is the target.",

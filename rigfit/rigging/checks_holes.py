@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from rigfit.rigging.case import UPPER_HOLES_DEFAULT_MM, Case
 from rigfit.rigging.drilling import UPPER_EDGE_MIN_MM
 from rigfit.rigging.findings import Finding, Limits, Verdict, at_best, mm, phrase
 from rigfit.rigging.mounting_options import CLASS_ROW_TOLERANCE_MM
 from rigfit.rigging.readings import Origin, Reading
 from rigfit.rigging.tolerance import expanded
-
-_PATTERN_NEEDS = {True: ("engine.upper_to_lower",), False: ()}
 
 
 def upper_holes_in_transom(case: Case) -> Reading | None:
@@ -34,18 +34,18 @@ def check_upper_holes(case: Case) -> tuple[Finding, ...]:
     if not case.transom_pattern.is_bolted:
         return (_clamped(case),)
     holes = upper_holes_in_transom(case)
-    common = {
-        "code": 301,
-        "subject": case.candidate.id,
-        "title": "upper holes below the top",
-        "source": "hole-top-edge",
-        "low": UPPER_EDGE_MIN_MM,
-        "needs": (_upper_need(case),),
-    }
+    found = partial(
+        Finding,
+        code=301,
+        subject=case.candidate.id,
+        title="upper holes below the top",
+        source="hole-top-edge",
+        low=UPPER_EDGE_MIN_MM,
+        needs=(_upper_need(case),),
+    )
     if holes is None:
         return (
-            Finding(
-                **common,  # type: ignore[arg-type]
+            found(
                 verdict=Verdict.UNKNOWN,
                 sentence=phrase(
                     "It is not decided where the upper holes go; rigfit reckons with the trade's "
@@ -61,8 +61,7 @@ def check_upper_holes(case: Case) -> tuple[Finding, ...]:
     if not holes.origin.is_firm:
         verdict = at_best(verdict, Verdict.TIGHT)
     return (
-        Finding(
-            **common,  # type: ignore[arg-type]
+        found(
             verdict=verdict,
             sentence=phrase(
                 "The upper holes are {below} below the transom top; the trade never goes under "
@@ -98,17 +97,18 @@ def check_lower_holes(case: Case) -> tuple[Finding, ...]:
     if not case.transom_pattern.is_bolted:
         return ()
     holes, lowest = upper_holes_in_transom(case), case.job.transom.lowest_bolt
-    common = {
-        "code": 302,
-        "subject": case.candidate.id,
-        "title": "lower bolts inside",
-        "source": "geometry",
-        "needs": ("transom.lowest_bolt", _upper_need(case), *_PATTERN_NEEDS[case.bracket is None]),
-    }
+    pattern_needs = () if case.bracket else ("engine.upper_to_lower",)
+    found = partial(
+        Finding,
+        code=302,
+        subject=case.candidate.id,
+        title="lower bolts inside",
+        source="geometry",
+        needs=("transom.lowest_bolt", _upper_need(case), *pattern_needs),
+    )
     if holes is None or lowest is None:
         return (
-            Finding(
-                **common,  # type: ignore[arg-type]
+            found(
                 verdict=Verdict.UNKNOWN,
                 sentence=phrase(
                     "Where the lower bolts come out inside is not known: floor of the well, knee "
@@ -131,8 +131,7 @@ def check_lower_holes(case: Case) -> tuple[Finding, ...]:
     if not measured or not holes.origin.is_firm:
         verdict = at_best(verdict, Verdict.TIGHT)
     return (
-        Finding(
-            **common,  # type: ignore[arg-type]
+        found(
             verdict=verdict,
             sentence=phrase(
                 "The lower bolts are {below} below the transom top; inside, a washer sits clear "

@@ -272,6 +272,30 @@ def _propeller(s: EngineSizes, leg_mm: float) -> Polygon:
     return tuple(upper + [(x, 2.0 * centre - z) for x, z in reversed(upper)])
 
 
+def clamp_outline(drop_mm: float, thickness_mm: float) -> Polygon:
+    """Return the clamp bracket hooked over what carries it, as (up, out) from the seat.
+
+    Up along the face, out square to it.
+
+    :param drop_mm: how far the bracket reaches down the face.
+    :param thickness_mm: of the transom or bracket edge that the hook goes over.
+    """
+    inside = -thickness_mm
+    return (
+        (0.0, inside - 26.0),
+        (-70.0, inside - 26.0),
+        (-70.0, inside - 12.0),
+        (0.0, inside - 2.0),
+        (0.0, 0.0),
+        (-drop_mm, 0.0),
+        (-drop_mm, 16.0),
+        (-60.0, 46.0),
+        (22.0, 52.0),
+        (30.0, 20.0),
+        (22.0, inside - 20.0),
+    )
+
+
 def axis_in_level_frame(engine: EngineClass) -> Point:
     """Return the tilt axis from the seat with the plate level, at the class's own rake."""
     tx, tz = along_face(engine.leg_rake_deg)

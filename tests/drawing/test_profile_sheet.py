@@ -6,8 +6,9 @@ from shapely.geometry import Polygon, box
 
 from rigfit import tasks
 from rigfit.drawing.fonts import text_box
-from rigfit.drawing.profile_sheet import SCALES, SheetWords, full_bounds, profile_sheet
+from rigfit.drawing.profile_sheet import SCALES, SheetWords, profile_sheet
 from rigfit.drawing.scene import Disc, Path, Scene, Text
+from rigfit.drawing.strokes import full_extents
 from rigfit.drawing.to_list import words
 from rigfit.errors import OutputError
 from rigfit.rigging.fit_check import fit_check
@@ -83,7 +84,7 @@ def test_all_text_is_inside_the_frame(case, paper):
 @every_sheet
 def test_everything_is_on_the_paper(case, paper):
     scene = sheet(case, paper)
-    left, bottom, right, top = full_bounds(scene.items, scene.scale)
+    left, bottom, right, top = full_extents(scene.items, scene.scale)
     (x0, y0), (x1, y1) = on_paper(scene, ((left, bottom), (right, top)))
     assert min(x0, y0) >= 0.0
     assert (x1, y1) <= (scene.placement.paper.width_mm, scene.placement.paper.height_mm)
@@ -114,7 +115,7 @@ def test_the_profile_keeps_to_its_side_of_the_rule(case, paper):
     (x, y), (far, _) = on_paper(scene, rule.points)
     caption = next(i for i, item in enumerate(scene.items) if is_caption(item))
     profile = scene.items[:caption]
-    left, bottom, right, top = full_bounds(profile, scene.scale)
+    left, bottom, right, top = full_extents(profile, scene.scale)
     (_, low), (high, _) = on_paper(scene, ((left, bottom), (right, top)))
     # Upright beside the ladder, level above it on small paper.
     assert (high <= x) if far == pytest.approx(x) else (low >= y)
@@ -220,6 +221,6 @@ def test_a_profile_keeps_its_true_proportions(case):
 def test_bounds_hold_words_as_well():
     text = Text((0.0, 0.0), "keel line", "NOTES", height_mm=5.0)
     items = (Disc((0.0, 0.0), 1.0, "HULL"), text)
-    bounds = full_bounds(items, 2.0)
+    bounds = full_extents(items, 2.0)
     assert Scene("", items, 2.0).bounds() == (-1.0, -1.0, 1.0, 1.0)
     assert box(*bounds).covers(Polygon(text_box(text, 2.0)))
