@@ -103,6 +103,11 @@ class Document:
         """The job file; None for a boat never saved."""
         return self._path
 
+    @property
+    def folder(self) -> Path:
+        """Where unsaved new boats are kept."""
+        return self._folder
+
     def begin(self, draft: Draft) -> None:
         """Start a boat without a file; its draft as it is needs no saving."""
         self._settle(None, draft)

@@ -1,0 +1,470 @@
+"""The workbench: the boat being worked on, what is shown of it, and everybody who watches. No Tk.
+
+Panels call its methods and listen; they never call each other. After every change listeners are
+told what kind of change it was, in the order they began to listen.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from enum import Flag, auto
+from pathlib import Path
+
+from rigfit.desk.actions import Context
+from rigfit.desk.document import Document, Saved
+from rigfit.desk.form_state import Address, Derived, Draft, derive
+from rigfit.desk.history import History
+from rigfit.desk.recovery import Recoverable
+from rigfit.desk.settings import Settings, recent_files
+from rigfit.errors import OutputError, UsageError
+from rigfit.records.profiles import demo_job_text
+from rigfit.rigging.catalogue import Catalogue
+from rigfit.rigging.mounting_options import HeightOption
+from rigfit.rigging.report import EngineReport
+from rigfit.units import Shown
+from rigfit.wording import shown
+
+LENGTHS, SPEEDS, ENTRIES = (Address("units", name) for name in ("lengths", "speeds", "entries"))
+MOST_GHOSTS = 3
+
+
+class Change(Flag):
+    """What a change touched.
+
+    ``TEXTS`` something typed or chosen; ``ENGINES`` an engine or hole came, went or was renamed;
+    ``ENGINE`` another engine is shown; ``BOAT`` another boat; ``LOOK`` tilt, ghosts or kind of
+    picture; ``FOCUS`` another field has the keyboard; ``GOTO`` a field is to be brought into sight
+    and given the keyboard; ``SAVED`` file or saved mark; ``SETTINGS`` the person's own choices.
+    """
+
+    TEXTS = auto()
+    ENGINES = auto()
+    ENGINE = auto()
+    BOAT = auto()
+    LOOK = auto()
+    FOCUS = auto()
+    GOTO = auto()
+    SAVED = auto()
+    SETTINGS = auto()
+
+
+REPORT = Change.TEXTS | Change.ENGINES | Change.ENGINE | Change.BOAT
+"""Changes after which everything worked out may be another."""
+
+Listener = Callable[[Change], None]
+
+HeightKey = tuple[int, float]
+"""A height by its bolt row and bracket setting, mm; it outlives the numbers of one report."""
+
+
+def height_key(option: HeightOption) -> HeightKey:
+    """Return by what a height is known from one report to the next."""
+    return option.row, option.setting_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How the boat is shown; no part of the job.
+
+    :param picture: "profile" or "template".
+    :param tilt_deg: how far the drawn engine is tilted up.
+    :param ghosts: heights drawn besides, at most ``MOST_GHOSTS``.
+    """
+
+    picture: str = "profile"
+    tilt_deg: float = 0.0
+    ghosts: tuple[HeightKey, ...] = ()
+
+
+class Workbench:
+    """One boat in the form. All methods belong to the main thread.
+
+    :param catalogue: the profiles a job may name.
+    :param settings: the person's own choices, as they were loaded.
+    :param folder: where unsaved new boats are kept; the settings folder's own when None.
+    """
+
+    def __init__(
+        self, catalogue: Catalogue, settings: Settings, folder: Path | None = None
+    ) -> None:
+        self.catalogue = catalogue
+        self.settings = settings
+        self.document = Document(catalogue, folder)
+        self.history: History[Draft] = History(Draft())
+        self.has_boat = False
+        self.engine_index = 0
+        self.look = Look()
+        self.focus: Address | None = None
+        self.wanted: Address | None = None
+        self.is_busy = False
+        self._listeners: list[Listener] = []
+        self.derived: Derived = derive(Draft(), catalogue)
+
+    # -- watching --------------------------------------------------------------------------
+
+    def listen(self, listener: Listener) -> None:
+        """Have a function called with every ``Change`` from now on."""
+        self._listeners.append(listener)
+
+    def tell(self, change: Change) -> None:
+        """Tell every listener of a change."""
+        for listener in tuple(self._listeners):
+            listener(change)
+
+    # -- what there is ---------------------------------------------------------------------
+
+    @property
+    def draft(self) -> Draft:
+        """Everything typed."""
+        return self.history.current
+
+    @property
+    def report(self) -> EngineReport | None:
+        """The report on the shown engine; None while there is none, ``trouble`` says why."""
+        return None if self._wrong_engine else self.derived.report
+
+    @property
+    def trouble(self) -> str:
+        """Why there is no report, or what is wrong with the job as a whole; "" for nothing."""
+        return self._wrong_engine or self.derived.trouble
+
+    @property
+    def _wrong_engine(self) -> str:
+        """Why the shown engine cannot be told from others by its id, "" when it can."""
+        address = Address("engine", "id", self.engine_index)
+        if not self.draft.engines or address in self.derived.messages:
+            return self.derived.messages.get(address, "")
+        return self.derived.missing.get(address, "")
+
+    @property
+    def style(self) -> Shown:
+        """How lengths and speeds are shown."""
+        return shown(self.derived.job.units)
+
+    @property
+    def is_saved(self) -> bool:
+        """True while nothing differs from the last save."""
+        return self.history.is_saved
+
+    @property
+    def boat_name(self) -> str:
+        """The boat's name as typed, or what it is called without one."""
+        return self.draft.text(Address("boat", "name")).strip() or "Unnamed boat"
+
+    @property
+    def options(self) -> tuple[HeightOption, ...]:
+        """Every height of the shown engine, lowest first; empty without a report."""
+        return self.report.options if self.report else ()
+
+    def option_of(self, key: HeightKey) -> HeightOption | None:
+        """Return the height known by a key, None where the shown engine has none such."""
+        return next((item for item in self.options if height_key(item) == key), None)
+
+    def context(self) -> Context:
+        """Return what decides which actions can be done now."""
+        return Context(
+            is_saved=self.is_saved,
+            has_file=self.document.path is not None,
+            can_undo=self.history.can_undo,
+            can_redo=self.history.can_redo,
+            engines=len(self.draft.engines),
+            recent=len(self.settings.recent),
+            has_report=self.has_boat and self.report is not None,
+            can_raise=self._beside(1) is not None,
+            can_lower=self._beside(-1) is not None,
+            is_busy=self.is_busy,
+        )
+
+    # -- typing ----------------------------------------------------------------------------
+
+    def type(self, address: Address, text: str) -> None:
+        """Take over the text of a field as it is being typed; one field's edits are one step."""
+        label = address.spec.label
+        self._apply(self.draft.with_text(address, text), label, Change.TEXTS, merge=address)
+
+    def commit(self, address: Address, text: str) -> None:
+        """Take over the text of a field that is left; the choice of an engine follows its id."""
+        if (address.table, address.field) == ("engine", "id"):
+            new = self.draft.rename_engine(address.index, text)
+            self._apply(new, "id of the engine", Change.TEXTS | Change.ENGINES, merge=address)
+        else:
+            self.type(address, text)
+
+    def set_focus(self, address: Address | None) -> None:
+        """Say which field has the keyboard; None for none."""
+        if address != self.focus:
+            self.focus = address
+            self.tell(Change.FOCUS)
+
+    def go_to(self, address: Address) -> None:
+        """Bring a field into sight and give it the keyboard; another engine is shown for it."""
+        if address.table == "engine":
+            self.show_engine(address.index)
+        self.wanted = address
+        self.tell(Change.GOTO)
+
+    # -- engines and holes -----------------------------------------------------------------
+
+    def show_engine(self, index: int) -> None:
+        """Show another engine of the boat, by its place."""
+        count = len(self.draft.engines)
+        index = min(max(index, 0), max(count - 1, 0))
+        if index != self.engine_index:
+            self.engine_index = index
+            self.look = replace(self.look, ghosts=())
+            self._derive()
+            self.tell(Change.ENGINE)
+
+    def show_beside(self, by: int) -> None:
+        """Show the engine ``by`` places further on, round and round."""
+        count = len(self.draft.engines)
+        if count:
+            self.show_engine((self.engine_index + by) % count)
+
+    def add_engine(self) -> None:
+        """Add an empty engine and show it."""
+        self._set_engines(self.draft.add_engine(), "a new engine", len(self.draft.engines))
+
+    def duplicate_engine(self) -> None:
+        """Add a copy of the shown engine and show it."""
+        at = self.engine_index
+        self._set_engines(self.draft.duplicate_engine(at), "a copy of the engine", at + 1)
+
+    def remove_engine(self) -> None:
+        """Take out the shown engine; undo brings it back."""
+        at = self.engine_index
+        self._set_engines(self.draft.remove_engine(at), "the engine taken out", max(at - 1, 0))
+
+    def add_hole(self) -> None:
+        """Add an old hole to fill in."""
+        self._apply(self.draft.add_hole(), "an old hole", Change.ENGINES)
+
+    def remove_hole(self, index: int) -> None:
+        """Take out an old hole."""
+        self._apply(self.draft.remove_hole(index), "the hole taken out", Change.ENGINES)
+
+    def _set_engines(self, draft: Draft, label: str, shown_index: int) -> None:
+        self.engine_index = shown_index
+        self.look = replace(self.look, ghosts=())
+        self._apply(draft, label, Change.ENGINES | Change.ENGINE)
+
+    # -- heights ---------------------------------------------------------------------------
+
+    def choose(self, option: HeightOption) -> None:
+        """Decide on the shown engine at a height."""
+        draft = self.draft.choose(self.derived.engine_id, option.row, option.setting_mm)
+        self._apply(draft, "the height of the engine", Change.TEXTS)
+
+    def step_height(self, by: int) -> None:
+        """Decide on the possible height ``by`` places above the mounted one, if there is one."""
+        option = self._beside(by)
+        if option is not None:
+            self.choose(option)
+
+    def _beside(self, by: int) -> HeightOption | None:
+        possible = [option for option in self.options if option.is_possible]
+        mounted = self.report.mounted if self.report else None
+        if mounted not in possible:
+            return None
+        at = possible.index(mounted) + by
+        return possible[at] if 0 <= at < len(possible) else None
+
+    def toggle_ghost(self, key: HeightKey) -> None:
+        """Draw a height besides, or stop drawing it; the oldest makes room for a fourth."""
+        ghosts = self.look.ghosts
+        if key in ghosts:
+            ghosts = tuple(item for item in ghosts if item != key)
+        else:
+            ghosts = (*ghosts, key)[-MOST_GHOSTS:]
+        self.set_look(replace(self.look, ghosts=ghosts))
+
+    def set_tilt(self, tilt_deg: float) -> None:
+        """Tilt the drawn engine; kept within its travel."""
+        most = self.report.case.engine.tilt_deg if self.report else 0.0
+        self.set_look(replace(self.look, tilt_deg=min(max(tilt_deg, 0.0), most)))
+
+    def set_picture(self, picture: str) -> None:
+        """Draw the "profile" or the "template"."""
+        self.set_look(replace(self.look, picture=picture))
+
+    def set_look(self, look: Look) -> None:
+        """Show the boat in another way."""
+        if look != self.look:
+            self.look = look
+            self.tell(Change.LOOK)
+
+    # -- undo ------------------------------------------------------------------------------
+
+    def undo(self) -> str:
+        """Take the last change back; return what it was, "" for nothing."""
+        label = self.history.undo_label
+        self._restore(self.history.undo())
+        return label
+
+    def redo(self) -> str:
+        """Do again what was taken back; return what it was, "" for nothing."""
+        label = self.history.redo_label
+        self._restore(self.history.redo())
+        return label
+
+    def _restore(self, draft: Draft) -> None:
+        self.engine_index = min(self.engine_index, max(len(draft.engines) - 1, 0))
+        self._derive()
+        self.tell(Change.TEXTS | Change.ENGINES | Change.SAVED)
+
+    # -- units and settings ----------------------------------------------------------------
+
+    def set_units(self, **chosen: str) -> None:
+        """Change ``lengths``, ``speeds`` or ``entries`` of this boat and of boats begun later."""
+        draft = self.draft
+        for name, word in chosen.items():
+            draft = draft.with_text(Address("units", name), word)
+        self.set_settings(**chosen)
+        if self.has_boat:
+            self._apply(draft, "the units", Change.TEXTS)
+
+    def set_settings(self, **changes: object) -> None:
+        """Change the person's own choices, by the names of ``Settings``."""
+        new = replace(self.settings, **changes)  # type: ignore[arg-type] # names and types are Settings' own
+        if new != self.settings:
+            self.settings = new
+            self.tell(Change.SETTINGS)
+
+    # -- files -----------------------------------------------------------------------------
+
+    def begin(self) -> None:
+        """Leave this boat and start a new one."""
+        kept = self.settings
+        self.document.close()
+        draft = Draft.new(entries=kept.entries, lengths=kept.lengths)
+        draft = draft.with_text(SPEEDS, kept.speeds)
+        self.document.begin(draft)
+        self._start(History(draft))
+
+    def begin_demo(self) -> None:
+        """Leave this boat and show the demo, as a new boat without a file."""
+        from rigfit.records.job_file import parse_job
+
+        draft = Draft.from_job(parse_job(demo_job_text(), "dunlin.toml", self.catalogue))
+        self.document.close()
+        self.document.begin(draft)
+        self._start(History(draft))
+
+    def open(self, path: str | os.PathLike[str]) -> None:
+        """Leave this boat and open a job file.
+
+        :raises RigfitError: when it cannot be read; the boat in the form stays.
+        """
+        other = Document(self.catalogue, self.document.folder)
+        draft = other.open(path)
+        self.document.close()
+        self.document = other
+        self._start(History(draft))
+        self._remember(Path(path))
+
+    def reload(self) -> None:
+        """Read the boat's file again, as one step that can be taken back.
+
+        :raises RigfitError: when it cannot be read; the boat in the form stays.
+        """
+        if self.document.path is None:
+            raise UsageError("this boat has no file yet", cure="save it under a name")
+        other = Document(self.catalogue, self.document.folder)
+        draft = other.open(self.document.path)
+        self.document.close(discard=True)
+        self.document = other
+        self.history.apply(draft, "the file as it is on the disk")
+        self.history.mark_saved()
+        self._restore(draft)
+
+    def recover(self, item: Recoverable) -> None:
+        """Leave this boat and take up unsaved work; undo goes back to what its file says.
+
+        :raises JobFileError: when it cannot be read; the boat in the form stays.
+        """
+        other = Document(self.catalogue, self.document.folder)
+        work = other.recover(item)
+        base = work
+        if item.file is not None:
+            with contextlib.suppress(Exception):  # without its file the work is all there is
+                base = Document(self.catalogue, self.document.folder).open(item.file)
+        if base == work:  # it still has to be saved
+            base = Draft.new()
+        self.document.close()
+        self.document = other
+        history = History(base)
+        history.apply(work, "unsaved work taken up")
+        self._start(history)
+        if item.file is not None:
+            self._remember(item.file)
+
+    def save(self, *, overwrite: bool = False) -> Saved:
+        """Write the boat to its file; errors as ``Document.save``."""
+        saved = self.document.save(self.draft, overwrite=overwrite)
+        return self._after_saving(saved)
+
+    def save_as(self, path: str | os.PathLike[str]) -> Saved:
+        """Write the boat to another file; errors as ``Document.save_as``."""
+        return self._after_saving(self.document.save_as(self.draft, path))
+
+    def autosave(self) -> None:
+        """Keep unsaved work on the disk; raises ``OutputError`` when it cannot be kept."""
+        if self.has_boat:
+            self.document.autosave(self.draft)
+
+    def close(self, *, discard: bool = False) -> None:
+        """Leave the boat; its unsaved work is removed from the disk."""
+        if self.has_boat:
+            self.document.close(discard=discard)
+
+    def _after_saving(self, saved: Saved) -> Saved:
+        self.history.mark_saved()
+        self._remember(saved.path)
+        self.tell(Change.SAVED)
+        return saved
+
+    def _remember(self, path: Path) -> None:
+        new = self.settings.with_recent(path)
+        self.set_settings(recent=new.recent, last_file=new.last_file)
+
+    def _start(self, history: History[Draft]) -> None:
+        self.history, self.has_boat = history, True
+        self.look, self.focus = Look(), None
+        # The chosen engine is the one to look at first.
+        chosen = self.draft.text(Address("mounting", "engine")).strip()
+        self.engine_index = max(self.draft.engine_index(chosen), 0)
+        self._derive()
+        self.tell(Change.BOAT | Change.SAVED)
+
+    # -- one way for every change ----------------------------------------------------------
+
+    def _apply(self, new: Draft, label: str, change: Change, merge: Address | None = None) -> None:
+        if new == self.draft:
+            return
+        self.history.apply(new, label, merge)
+        self._derive()
+        self.tell(change)
+
+    def _derive(self) -> None:
+        ids = self.draft.engine_ids
+        wanted = ids[self.engine_index] if self.engine_index < len(ids) else ""
+        self.derived = derive(self.draft, self.catalogue, wanted)
+
+
+def recent_paths(settings: Settings) -> tuple[Path, ...]:
+    """Return the recent files that are still there, newest first."""
+    return tuple(item.path for item in recent_files(settings) if item.is_there)
+
+
+def keep_settings(settings: Settings, folder: Path | None = None) -> str:
+    """Write the settings; return a sentence where that was not possible, else ""."""
+    from rigfit.desk.settings import save_settings
+
+    try:
+        save_settings(settings, folder)
+    except OutputError as error:
+        return f"Your choices could not be kept for the next time: {error.sentence()}"
+    return ""
