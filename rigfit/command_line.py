@@ -1,4 +1,4 @@
-"""The command line: new, check, heights, draw, template, schema and demo.
+"""The command line: app, new, check, heights, draw, template, schema and demo.
 
 Exit status: 0 nothing stops, 1 something stops, 2 bad input or usage.
 """
@@ -56,14 +56,20 @@ class _Parser(argparse.ArgumentParser):
         raise UsageError(message.rstrip("."), cure=f"see {self.prog} --help")
 
 
-def run(arguments: Sequence[str]) -> int:
+OpenWindow = Callable[[str | None], int]
+"""Opens the desktop form with a job file, or the last one, and returns the exit status."""
+
+
+def run(arguments: Sequence[str], open_window: OpenWindow | None = None) -> int:
     """Run one command and return its exit status; never raises for bad input.
 
     ``--help`` and ``--version`` end the program at once, as argparse does.
+
+    :param open_window: what ``app``, and no command at all, does; without it they print the help.
     """
     _make_output_safe()
     try:
-        options = _parser().parse_args(arguments)
+        options = _parser(open_window).parse_args(arguments)
         command: Callable[[argparse.Namespace], int] = options.command
         return command(options)
     except RigfitError as error:
@@ -103,7 +109,7 @@ def _say(lines: Sequence[str]) -> None:
     print("\n".join(lines))
 
 
-def _parser() -> _Parser:
+def _parser(open_window: OpenWindow | None) -> _Parser:
     parser = _Parser(
         prog="rigfit",
         description="Does this outboard fit this boat? Leg, plate height, bolt rows, templates.",
@@ -111,8 +117,10 @@ def _parser() -> _Parser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("--version", action="version", version=f"rigfit {VERSION}")
-    parser.set_defaults(command=lambda _: _show_help(parser))
+    opened = open_window or (lambda _job: _show_help(parser))
+    parser.set_defaults(command=lambda _: opened(None))
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+    _add_app(commands, opened)
     _add_new(commands)
     _add_check(commands)
     _add_heights(commands)
@@ -125,6 +133,7 @@ def _parser() -> _Parser:
 
 _EXAMPLES = """\
 first steps:
+  rigfit                               open the window
   rigfit demo                          see a finished job
   rigfit new my-boat.toml              make a job file, then fill it in
   rigfit check my-boat.toml            verdict and findings
@@ -158,6 +167,16 @@ def _add_job(parser: _Parser) -> None:
     parser.add_argument("job", metavar="JOB", help="job file made by rigfit new")
     parser.add_argument(
         "--engine", default="", metavar="ID", help="which engine; else the chosen one or the first"
+    )
+
+
+def _add_app(commands: argparse._SubParsersAction[_Parser], opened: OpenWindow) -> None:
+    parser = _command(
+        commands, "app", lambda options: opened(options.job), "open the window, like rigfit alone",
+        "rigfit app my-boat.toml",
+    )  # fmt: skip
+    parser.add_argument(
+        "job", nargs="?", default=None, metavar="JOB", help="job file; else the last one"
     )
 
 

@@ -11,11 +11,12 @@ import jsonschema
 import pytest
 
 from rigfit.command_line import run
+from rigfit.errors import UsageError
 from rigfit.records.profiles import demo_job_text
 from rigfit.wording import CAUTIONS
 from tests.demo_reports import ENGINES, ROOT
 
-COMMANDS = ("new", "check", "heights", "draw", "template", "schema", "demo")
+COMMANDS = ("app", "new", "check", "heights", "draw", "template", "schema", "demo")
 ESCAPE = "\x1b["
 REPORT_KEYS = {"format", "verdict", "plate", "heights", "findings"}
 PLATE_KEYS = {"height_mm", "tolerance_mm", "target_low_mm", "target_high_mm", "setback_rise_mm"}
@@ -90,6 +91,37 @@ JOBS = {
 # ---------------------------------------------------------------- help
 
 
+@pytest.mark.parametrize(
+    ("arguments", "job"), [([], None), (["app"], None), (["app", "my-boat.toml"], "my-boat.toml")]
+)
+def test_the_window_is_opened_with_its_job(arguments, job):
+    opened = []
+
+    def open_window(job):
+        opened.append(job)
+        return 0
+
+    assert run(arguments, open_window) == 0
+    assert opened == [job]
+
+
+def test_what_keeps_the_window_shut_is_said_in_a_sentence(capsys):
+    def open_window(_job):
+        raise UsageError("no window can be opened here", cure="use rigfit check")
+
+    assert run([], open_window) == 2
+    assert capsys.readouterr().err == ("rigfit: no window can be opened here; use rigfit check.\n")
+
+
+def test_without_a_screen_the_window_names_the_other_ways(here):
+    said = process(here, "app", DISPLAY="", WAYLAND_DISPLAY="")
+    assert said.returncode == 2
+    words = said.stderr.decode()
+    assert words.startswith("rigfit: ")
+    assert "rigfit check" in " ".join(words.split())
+    assert "Traceback" not in words
+
+
 def test_no_arguments_print_the_help(rigfit):
     said = rigfit()
     assert said.status == 0
@@ -113,7 +145,8 @@ def test_the_first_help_names_every_command(command, rigfit):
 
 
 def test_every_example_in_the_first_help_runs(rigfit):
-    examples = re.findall(r"^  rigfit (.+?)(?:  .*)?$", rigfit().out, re.MULTILINE)
+    examples = re.findall(r"^  rigfit (\S.+?)(?:  .*)?$", rigfit().out, re.MULTILINE)
+    examples = [line for line in examples if not line.startswith("open")]
     assert len(examples) == 6
     # A new job stops nothing yet, but has no leg to make a template for.
     done = {line: rigfit(*line.split()).status for line in examples}
@@ -438,7 +471,7 @@ def test_colours_change_nothing_but_colours(here):
 
 
 @pytest.mark.parametrize(
-    "command", ["check demo.toml --working", "heights demo.toml", "schema", "", "check --help"]
+    "command", ["check demo.toml --working", "heights demo.toml", "schema", "check --help"]
 )
 def test_a_reader_that_goes_away_is_no_error(command, here):
     read, write = os.pipe()

@@ -193,6 +193,13 @@ _TABLE: tuple[Action, ...] = (
         _can_export,
     ),
     Action(
+        "export-view",
+        "Save what is shown...",
+        "Write the drawing as it stands on the screen, as PNG, SVG, PDF or DXF.",
+        ("Control-Shift-v",),
+        _can_export,
+    ),
+    Action(
         "export-template",
         "Export the template...",
         "Write the drilling template and the cut file as DXF, true scale.",
@@ -228,6 +235,7 @@ _TABLE: tuple[Action, ...] = (
         lambda context: context.is_busy,
     ),
     # The form itself
+    Action("menu", "Menu", "Open the menu of everything the form can do.", ("F10",)),
     Action("keys", "Keys", "Show the keys for everything.", ("F1",)),
     Action("theme", "Light or dark", "Change between light and dark.", ("F9",)),
     Action("units", "Millimetres or inches", "Show lengths in mm or in inches.", ("F8",)),

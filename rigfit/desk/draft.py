@@ -23,8 +23,9 @@ Row = tuple[str, ...]
 """The texts of one table, in the order of its fields."""
 
 GROUP_KEYS: tuple[str, ...] = tuple(key for key, _, _ in GROUPS)
+LIST_KEYS: tuple[str, ...] = tuple(key for key, _, _, _ in LISTS)
 LIST_FIELDS = MappingProxyType({key: attribute for key, attribute, _, _ in LISTS})
-"""The repeated tables: key of the table, name of its list in ``Draft`` and ``Job``."""
+"""The repeated tables: key of the table, name of its list in ``Job``."""
 
 RECORDS = MappingProxyType(
     {key: record for key, _, record in GROUPS} | {key: record for key, _, _, record in LISTS}
@@ -102,15 +103,14 @@ class Draft:
     ``IndexError`` for an engine or hole that does not.
 
     :param groups: the single tables, in the order of ``GROUPS``.
-    :param holes: one row of texts for each old hole.
-    :param engines: one row of texts for each engine.
+    :param lists: the repeated tables, in the order of ``LISTS``, each a row of texts for every
+        hole, engine ...
     """
 
     groups: tuple[Row, ...] = field(
         default_factory=lambda: tuple(("",) * len(FIELDS[key]) for key in GROUP_KEYS)
     )
-    holes: tuple[Row, ...] = ()
-    engines: tuple[Row, ...] = ()
+    lists: tuple[tuple[Row, ...], ...] = ((),) * len(LIST_KEYS)
 
     @classmethod
     def new(cls, name: str = "", entries: str = "metric", lengths: str = "mm") -> Draft:
@@ -124,17 +124,16 @@ class Draft:
         """Return the draft of a job, every entry as it was typed."""
         bare = bare_units(job.units.entries)
         rows = [_row_of(key, getattr(job, key), bare) for key in GROUP_KEYS]
-        lists = {
-            attribute: tuple(_row_of(key, item, bare) for item in getattr(job, attribute))
+        lists = [
+            tuple(_row_of(key, item, bare) for item in getattr(job, attribute))
             for key, attribute in LIST_FIELDS.items()
-        }
-        return cls(tuple(rows), **lists)
+        ]
+        return cls(tuple(rows), tuple(lists))
 
     def rows(self, table: str) -> tuple[Row, ...]:
         """Return the rows of a table: one for a single table, any number for a repeated one."""
         if table in LIST_FIELDS:
-            rows: tuple[Row, ...] = getattr(self, LIST_FIELDS[table])
-            return rows
+            return self.lists[LIST_KEYS.index(table)]
         return (self.groups[_group(table)],)
 
     def text(self, address: Address) -> str:
@@ -172,7 +171,8 @@ class Draft:
         return replace(self, groups=(*self.groups[:at], row, *self.groups[at + 1 :]))
 
     def _with_rows(self, table: str, rows: tuple[Row, ...]) -> Draft:
-        return replace(self, engines=rows) if table == "engine" else replace(self, holes=rows)
+        at = LIST_KEYS.index(table)
+        return replace(self, lists=(*self.lists[:at], rows, *self.lists[at + 1 :]))
 
     def _in_units(self, old: BareUnits, new: BareUnits) -> Draft:
         if old == new:
@@ -184,7 +184,24 @@ class Draft:
             draft = draft.with_text(address, kept)
         return draft
 
+    # -- repeated tables -------------------------------------------------------------------
+
+    def add_row(self, table: str, **texts: str) -> Draft:
+        """Return the draft with one row more in a repeated table, the last; texts by field."""
+        return self._with_rows(table, (*self.rows(table), _row(table, texts)))
+
+    def remove_row(self, table: str, index: int) -> Draft:
+        """Return the draft without a row of a repeated table."""
+        rows = self.rows(table)
+        _at(rows, index)
+        return self._with_rows(table, rows[:index] + rows[index + 1 :])
+
     # -- engines ---------------------------------------------------------------------------
+
+    @property
+    def engines(self) -> tuple[Row, ...]:
+        """One row of texts for each engine."""
+        return self.rows("engine")
 
     @property
     def engine_ids(self) -> tuple[str, ...]:
@@ -203,21 +220,21 @@ class Draft:
         :param id: its id; "" for the next free letter, A to Z, then A2 to Z2 and so on.
         :param texts: texts of its other fields, by field.
         """
-        row = _row("engine", {"id": id or self._free_id(), **texts})
-        return replace(self, engines=(*self.engines, row))
+        return self.add_row("engine", id=id or self._free_id(), **texts)
 
     def duplicate_engine(self, index: int) -> Draft:
         """Return the draft with a copy of an engine behind it, under the next free id."""
         copied = _at(self.engines, index)
         column = _COLUMNS["engine", "id"]
         row = (*copied[:column], self._free_id(), *copied[column + 1 :])
-        return replace(self, engines=(*self.engines[: index + 1], row, *self.engines[index + 1 :]))
+        rows = (*self.engines[: index + 1], row, *self.engines[index + 1 :])
+        return self._with_rows("engine", rows)
 
     def remove_engine(self, index: int) -> Draft:
         """Return the draft without an engine; if it was the chosen one, none is chosen."""
         _at(self.engines, index)
         gone = self.engine_ids[index]
-        draft = replace(self, engines=self.engines[:index] + self.engines[index + 1 :])
+        draft = self.remove_row("engine", index)
         chosen = Address("mounting", "engine")
         if gone not in draft.engine_ids and self.text(chosen).strip() == gone:
             return draft.with_text(chosen, "")
@@ -242,16 +259,7 @@ class Draft:
                     return name
         raise AssertionError("more names than engines were tried")
 
-    # -- holes and decisions ---------------------------------------------------------------
-
-    def add_hole(self, **texts: str) -> Draft:
-        """Return the draft with one old hole more, the last; texts by field."""
-        return replace(self, holes=(*self.holes, _row("hole", texts)))
-
-    def remove_hole(self, index: int) -> Draft:
-        """Return the draft without an old hole."""
-        _at(self.holes, index)
-        return replace(self, holes=self.holes[:index] + self.holes[index + 1 :])
+    # -- decisions -------------------------------------------------------------------------
 
     def choose(self, engine_id: str, row: int | None, setting_mm: float | None = None) -> Draft:
         """Return the draft with the engine and its height decided.

@@ -111,8 +111,7 @@ def _understood(data: Any, where: str) -> Unsaved:
     tables = data["draft"]
     draft = Draft(
         groups=tuple(_row(key, tables[key]) for key in GROUP_KEYS),
-        holes=tuple(_row("hole", texts) for texts in tables["hole"]),
-        engines=tuple(_row("engine", texts) for texts in tables["engine"]),
+        lists=tuple(tuple(_row(key, texts) for texts in tables[key]) for key in LIST_FIELDS),
     )
     file = _text(data["file"])
     return Unsaved(draft, Path(file) if file else None, _text(data["digest"]))

@@ -238,13 +238,21 @@ class Workbench:
         at = self.engine_index
         self._set_engines(self.draft.remove_engine(at), "the engine taken out", max(at - 1, 0))
 
+    def add_row(self, table: str, **texts: str) -> None:
+        """Add a row to a repeated table ("hole"), the last; texts by field."""
+        self._apply(self.draft.add_row(table, **texts), f"a new {table}", Change.ENGINES)
+
+    def remove_row(self, table: str, index: int) -> None:
+        """Take a row out of a repeated table; undo brings it back."""
+        self._apply(self.draft.remove_row(table, index), f"the {table} taken out", Change.ENGINES)
+
     def add_hole(self) -> None:
         """Add an old hole to fill in."""
-        self._apply(self.draft.add_hole(), "an old hole", Change.ENGINES)
+        self.add_row("hole")
 
     def remove_hole(self, index: int) -> None:
         """Take out an old hole."""
-        self._apply(self.draft.remove_hole(index), "the hole taken out", Change.ENGINES)
+        self.remove_row("hole", index)
 
     def _set_engines(self, draft: Draft, label: str, shown_index: int) -> None:
         self.engine_index = shown_index

@@ -187,7 +187,7 @@ def test_more_engines_than_a_file_may_hold_are_not_saved(document, draft, path):
 
 
 def test_entries_that_cannot_be_read_are_named_and_kept_beside_the_file(document, draft, path):
-    typed = draft.with_text(RAKE, "steep").add_hole(name="drain", across="0")
+    typed = draft.with_text(RAKE, "steep").add_row("hole", name="drain", across="0")
     saved = document.save(typed)
     assert [item.address for item in saved.left_out] == [RAKE, Address("hole", "", 4)]
     assert saved.sentence == (
@@ -639,7 +639,7 @@ def test_a_program_that_is_killed_loses_nothing(path, folder):
 
         document = Document(load_catalogue(), Path(sys.argv[2]))
         draft = document.open(sys.argv[1])
-        draft = draft.with_text(Address("transom", "rake"), "about 14").add_hole(across="?")
+        draft = draft.with_text(Address("transom", "rake"), "about 14").add_row("hole", across="?")
         document.autosave(draft)
         print("kept", flush=True)
         sys.stdin.read()

@@ -3,6 +3,7 @@
 import dataclasses
 import logging
 import time
+from functools import partial
 
 import pytest
 from hypothesis import given
@@ -135,7 +136,7 @@ def test_an_engine_that_is_not_there_is_an_error(index):
         DEMO.text(engine("id", index))
     with pytest.raises(IndexError):
         DEMO.with_text(engine("id", index), "")
-    for method in (DEMO.remove_engine, DEMO.duplicate_engine, DEMO.remove_hole):
+    for method in (DEMO.remove_engine, DEMO.duplicate_engine, partial(DEMO.remove_row, "hole")):
         with pytest.raises(IndexError):
             method(index)
     with pytest.raises(IndexError):
@@ -215,10 +216,10 @@ def test_engines_are_found_by_their_id():
 
 
 def test_holes_are_added_and_removed():
-    draft = DEMO.add_hole(name="drain", across="0")
+    draft = DEMO.add_row("hole", name="drain", across="0")
     assert draft.text(Address("hole", "across", 4)) == "0"
-    assert draft.remove_hole(4) == DEMO
-    assert DEMO.remove_hole(0).holes == DEMO.holes[1:]
+    assert draft.remove_row("hole", 4) == DEMO
+    assert DEMO.remove_row("hole", 0).rows("hole") == DEMO.rows("hole")[1:]
 
 
 @pytest.mark.parametrize(
@@ -336,7 +337,7 @@ def test_one_bad_field_stops_no_other():
 
 
 def test_a_hole_without_a_size_does_not_count_and_is_named():
-    draft = DEMO.add_hole(name="drain", across="0", below_top="400 mm")
+    draft = DEMO.add_row("hole", name="drain", across="0", below_top="400 mm")
     derived = derive(draft, KNOWN)
     assert derived.job == DEMO_JOB
     assert dict(derived.missing) == {
@@ -360,7 +361,7 @@ def test_a_hole_with_an_unreadable_size_says_so_once_at_the_field():
 
 
 def test_a_hole_nobody_has_filled_in_yet_loses_nothing():
-    derived = derive(DEMO.add_hole(), KNOWN)
+    derived = derive(DEMO.add_row("hole"), KNOWN)
     assert derived.left_out == ()
     assert len(derived.missing) == 3
 
@@ -512,7 +513,9 @@ def drafts(draw):
         if step == "engine":
             draft = draft.add_engine(engine_class=draw(TEXTS))
         elif step == "hole":
-            draft = draft.add_hole(across=draw(TEXTS), below_top=draw(TEXTS), diameter=draw(TEXTS))
+            draft = draft.add_row(
+                "hole", across=draw(TEXTS), below_top=draw(TEXTS), diameter=draw(TEXTS)
+            )
         elif draft.engines:
             index = draw(st.integers(0, len(draft.engines) - 1))
             change = draft.duplicate_engine if step == "copy" else draft.remove_engine
@@ -643,7 +646,7 @@ def test_an_entry_is_echoed_as_it_was_understood(name, text, entries, shown, wan
 def test_an_echo_never_raises_and_stands_exactly_for_what_is_read(address, text, entries):
     said = echo(address, text, entries)
     place = dataclasses.replace(address, index=min(address.index, 0))
-    draft = Draft.new(entries="inch" if entries == "inch" else "metric").add_hole()
+    draft = Draft.new(entries="inch" if entries == "inch" else "metric").add_row("hole")
     derived = derive(draft.with_text(place, text), KNOWN)
     if address.spec.kind is None or not text.strip() or address == ROW:
         assert said == ""

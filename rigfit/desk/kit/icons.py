@@ -259,6 +259,11 @@ def _right(pen: Pen) -> None:
     pen.line((9, 5), (16, 12), (9, 19))
 
 
+def _menu(pen: Pen) -> None:
+    for y in (6, 12, 18):
+        pen.line((4, y), (20, y))
+
+
 def _alert(pen: Pen) -> None:
     pen.shape((12, 1.5), (23, 21.5), (1, 21.5))
     pen.line((12, 9), (12, 14.5), width=2.4, ink=0)
@@ -294,6 +299,7 @@ _DRAWN: dict[str, Callable[[Pen], None]] = {
     "up": _up,
     "right": _right,
     "alert": _alert,
+    "menu": _menu,
 }
 
 NAMES = tuple(_DRAWN)
