@@ -9,11 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from rigfit.errors import JobError
+from rigfit.rigging.bolting_fields import Bolting, DashCutout, PrinterCheck
 from rigfit.rigging.candidate import CALIPER_MM, Candidate
 from rigfit.rigging.readings import FieldSpec, Origin, Reading, described
+from rigfit.rigging.transom_map import TAPE_MM, Neighbour, NoGo, Opening, TransomFace
 from rigfit.units import Kind
 
-TAPE_MM = 3.0
 PROTRACTOR_DEG = 1.0
 
 
@@ -433,7 +434,14 @@ class Job:
     bracket: SetbackBracket = field(default_factory=SetbackBracket)
     target: Target = field(default_factory=Target)
     mounting: Mounting = field(default_factory=Mounting)
+    face: TransomFace = field(default_factory=TransomFace)
+    neighbour: Neighbour = field(default_factory=Neighbour)
+    bolting: Bolting = field(default_factory=Bolting)
+    printer: PrinterCheck = field(default_factory=PrinterCheck)
     holes: tuple[ExistingHole, ...] = ()
+    openings: tuple[Opening, ...] = ()
+    no_go: tuple[NoGo, ...] = ()
+    dash: tuple[DashCutout, ...] = ()
     engines: tuple[Candidate, ...] = ()
 
     def __post_init__(self) -> None:
@@ -473,11 +481,18 @@ GROUPS: tuple[tuple[str, str, type], ...] = (
     ("bracket", "Setback bracket or adjustable plate", SetbackBracket),
     ("target", "Target for the plate", Target),
     ("mounting", "What has been decided", Mounting),
+    ("face", "The face of the transom, for templates", TransomFace),
+    ("neighbour", "A second engine on the transom", Neighbour),
+    ("bolting", "Bolts and backing", Bolting),
+    ("printer", "The printer, as its check bars came out", PrinterCheck),
 )
 """The single tables of a job in working order: key, heading, record."""
 
 LISTS: tuple[tuple[str, str, str, type], ...] = (
     ("hole", "holes", "Holes already in the transom", ExistingHole),
+    ("opening", "openings", "Openings and fittings in the transom", Opening),
+    ("no_go", "no_go", "Places inside where no bolt can sit", NoGo),
+    ("dash", "dash", "Cut-outs in the dash", DashCutout),
     ("engine", "engines", "Candidate engines", Candidate),
 )
 """The repeated tables of a job: key in the file, field of ``Job``, heading, record."""
