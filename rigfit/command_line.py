@@ -13,7 +13,7 @@ import sys
 import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
-from typing import IO, NoReturn
+from typing import IO, TYPE_CHECKING, NoReturn
 
 from rigfit.errors import (
     EntryError,
@@ -38,6 +38,9 @@ from rigfit.plain_report import (
 from rigfit.rigging.findings import Verdict
 from rigfit.rigging.report import REPORT_FORMAT, EngineReport
 from rigfit.version import VERSION
+
+if TYPE_CHECKING:
+    from rigfit.tasks import Written
 
 NOTHING_STOPS, SOMETHING_STOPS, BAD_INPUT = 0, 1, 2
 
@@ -228,7 +231,8 @@ def _add_template(commands: argparse._SubParsersAction[_Parser]) -> None:
     parser = _command(
         commands, "template", _template, "write the drilling template and the cut file as DXF",
         "rigfit template my-boat.toml out\n"
-        'rigfit template my-boat.toml out --below-top "52 mm"',
+        'rigfit template my-boat.toml out --below-top "52 mm"\n'
+        "rigfit template my-boat.toml out --pdf --paper Letter --side both",
     )  # fmt: skip
     _add_job(parser)
     parser.add_argument("to", metavar="FOLDER", help="folder to write into")
@@ -240,6 +244,20 @@ def _add_template(commands: argparse._SubParsersAction[_Parser]) -> None:
         "--release", default="R2000", choices=("R2000", "R12"),
         help="R12 for old controllers: millimetres, but no unit stored in the file",
     )  # fmt: skip
+    parser.add_argument("--pdf", action="store_true", help="also on paper, full size, to tape")
+    parser.add_argument(
+        "--paper", default="", help="A4, A3, Letter, Legal or Tabloid; else the job's, or A4"
+    )
+    parser.add_argument(
+        "--side", default="", choices=("outside", "inside", "both"),
+        help="paper for the outer face (outside), mirrored for the inner face, or both",
+    )  # fmt: skip
+    parser.add_argument(
+        "--corrected", action="store_true",
+        help="stretch the paper by what the job's two check bars are off",
+    )  # fmt: skip
+    parser.add_argument("--jig", action="store_true", help="also a drill-guide jig with a lip")
+    parser.add_argument("--date", default="", help="date to print on the sheets of paper")
 
 
 def _add_schema(commands: argparse._SubParsersAction[_Parser]) -> None:
@@ -394,12 +412,37 @@ def _template(options: argparse.Namespace) -> int:
             raise error.at("--below-top") from None
     with _in_file(options.job):
         report = tasks.check(job, options.engine)
-        written = tasks.write_template(report, Path(options.to), release=options.release)
+        written = (
+            *_paper_and_jig(options, report),
+            *tasks.write_template(report, Path(options.to), release=options.release),
+        )
     lines = [f"Wrote {item.path}: {item.what}." for item in written]
     if report.verdict is Verdict.STOPS:
         lines.append("Do not drill yet: rigfit check says what stops this engine.")
+    if any(item.path.suffix == ".pdf" for item in written):
+        lines.append("Print at 100 %, measure both bars and enter them in [printer] of the job.")
     _say([*lines, "Measure the 100 mm square on the print before drilling."])
     return _status(report)
+
+
+def _paper_and_jig(options: argparse.Namespace, report: EngineReport) -> tuple[Written, ...]:
+    """Write what was asked for besides the DXF files; it comes first, because it can be refused."""
+    from rigfit import tasks
+
+    folder, date, corrected = Path(options.to), options.date, options.corrected
+    on_paper = options.pdf or options.paper or options.side or corrected
+    written: tuple[Written, ...] = ()
+    if on_paper:
+        written += tasks.write_paper_template(
+            report, folder, paper=options.paper, side=options.side or "outside",
+            corrected=corrected, date=date,
+        )  # fmt: skip
+    if options.jig:
+        written += tasks.write_jig(
+            report, folder, release=options.release, paper=options.paper if on_paper else None,
+            corrected=corrected, date=date,
+        )  # fmt: skip
+    return written
 
 
 def _schema(_options: argparse.Namespace) -> int:

@@ -134,6 +134,145 @@ _ALL = (
         "off-centre engine on a vee bottom: raise by offset times the tangent of deadrise",
         Mark.READ,
     ),
+    Source(
+        "dash-cover",
+        "a rim should cover the old opening by 2 mm all round; openings come out up to 1 mm larger "
+        "than the sheet; an adapter ring laps 5 mm",
+        Mark.ESTIMATE,
+    ),
+    Source(
+        "print-bars",
+        "check bars of a printed template within 0.5 mm of 100 mm: 1.6 mm over a 327 mm pair",
+        Mark.ESTIMATE,
+    ),
+    Source(
+        "drill-guide",
+        "a drill keeps square in a guide three times as long as it is thick",
+        Mark.COMMON_PRACTICE,
+    ),
+    Source(
+        "hole-ligament",
+        "1.5 diameters of sound material between a new hole and an old one, never under 1",
+        Mark.ESTIMATE,
+    ),
+    Source(
+        "hole-edges",
+        "bolts in laminate: 3 d from centre to edge and 4 d apart; in wood never under 1.5 d and "
+        "3 d (NDS tables of edge distance and spacing)",
+        Mark.MEMORY,
+    ),
+    Source(
+        "drill-drift",
+        "a hand-held drill 1 deg off square drifts by thickness times the tangent of it",
+        Mark.DEFINITION,
+    ),
+    Source(
+        "hole-filling",
+        "old holes are dried, opened to sound core and filled solid before the engine hangs",
+        Mark.COMMON_PRACTICE,
+    ),
+    Source(
+        "shift-aside",
+        "owners' reports: 1/2 in off the centreline judged best left alone, 1 in suspected of hard "
+        "steering one way",
+        Mark.READ,
+    ),
+    Source(
+        "twin-spacing",
+        "twins 26 in apart recommended, 23 in used against advice; a tie bar reaches 470 to 749 mm",
+        Mark.READ,
+    ),
+    Source(
+        "iso-273", "ISO 273:1979, clearance holes for bolts: fine, medium and coarse", Mark.READ
+    ),
+    Source(
+        "asme-b18-2-8",
+        "ASME B18.2.8-1999 (R2017), clearance holes for inch bolts, as a machinist's handbook "
+        "prints it: metric drills and limits of the loose fit; inch drills recalled",
+        Mark.READ,
+    ),
+    Source("asme-no-hole", "9/16 in is not among the sizes of ASME B18.2.8", Mark.MEMORY),
+    Source(
+        "iso-4032",
+        "ISO 4032 nuts, read; ISO 7040 lock nuts and ISO 4014 heads are recalled only",
+        Mark.READ,
+    ),
+    Source("nut-memory", "heights of heads, nuts and lock nuts as recalled: weak", Mark.MEMORY),
+    Source(
+        "bolt-lengths",
+        "lengths and threads of bolts: ISO 4014, ISO 888, ASME B18.2.1",
+        Mark.MEMORY,
+    ),
+    Source(
+        "bolt-protrusion",
+        "1 1/2 to 2 threads past a lock nut (read on an owners' forum); 3 is accepted here",
+        Mark.COMMON_PRACTICE,
+    ),
+    Source("iso-3506", "ISO 3506-1, tensile strength of stainless bolts", Mark.READ),
+    Source("iso-3506-proof", "ISO 3506-1, 0.2 % proof stress of stainless bolts", Mark.MEMORY),
+    Source("iso-898", "ISO 898-1, class 8.8: tensile strength and 0.2 % proof stress", Mark.READ),
+    Source("iso-898-proof", "ISO 898-1, class 8.8: proof stress", Mark.MEMORY),
+    Source(
+        "f593-table",
+        "torque and tension guide for F593 and F837 bolts: clamp force is 75 % of the yield; "
+        "K 0.16 lubricated, 0.35 dry",
+        Mark.READ,
+    ),
+    Source("f593-tensile", "ASTM F593, tensile strength of cold-worked bolts", Mark.MEMORY),
+    Source(
+        "sae-table",
+        "torque table for SAE grades 5 and 8: clamp force is 75 % of the proof load",
+        Mark.READ,
+    ),
+    Source("sae-tensile", "SAE J429, tensile strength of grades 5 and 8", Mark.MEMORY),
+    Source("iso-7089", "ISO 7089, plain washers", Mark.READ),
+    Source("iso-7093", "ISO 7093-1, plain washers of the wide series", Mark.MEMORY),
+    Source("washer-memory", "washer sizes as recalled", Mark.MEMORY),
+    Source(
+        "torque-factor",
+        "T = K F d: K 0.20 to 0.25 dry, 0.15 to 0.20 oiled, 0.12 to 0.16 anti-seize; stainless "
+        "0.16 lubricated, 0.35 dry; preload 75 % of proof for joints to be undone",
+        Mark.READ,
+    ),
+    Source(
+        "transom-torque",
+        "an engine maker's manual (2018): a transom holds 75 N·m (55 lb·ft) on the mounting bolts "
+        "without yielding; if the reading stops rising, enlarge washers or plate",
+        Mark.READ,
+    ),
+    Source(
+        "bolt-load",
+        "engine weight times a load factor of 5 by custom, and thrust at rest from power and "
+        "propeller size, on a rigid bracket",
+        Mark.ESTIMATE,
+    ),
+    Source(
+        "plywood-bearing",
+        "US Plywood Design Specification: face bearing 340, 210, 160 psi by species group, dry",
+        Mark.MEMORY,
+    ),
+    Source(
+        "wood-bearing",
+        "Wood Handbook, compression across the grain at 12 % moisture, proportional limit",
+        Mark.MEMORY,
+    ),
+    Source("aluminium-proof", "EN 485-2, 0.2 % proof stress of annealed 5083 plate", Mark.MEMORY),
+    Source(
+        "core-not-found",
+        "bearing strength of laminate, foam and composites: not found",
+        Mark.ESTIMATE,
+    ),
+    Source(
+        "plate-edge",
+        "a backing plate goes past its bolts by the washer's radius and by 1 1/2 bolts",
+        Mark.COMMON_PRACTICE,
+    ),
+    Source(
+        "metal-pairs",
+        "owners' and surveyors' reports: copper-treated wood or wet ply eats aluminium; stainless "
+        "corrodes where sealed off from air and galls on itself",
+        Mark.READ,
+    ),
     Source("class", "generic engine class, typical sizes drawn up for rigfit", Mark.ESTIMATE),
     Source("job", "the limit written in the job file", Mark.DEFINITION),
 )

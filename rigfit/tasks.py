@@ -28,6 +28,8 @@ from rigfit.wording import CAUTIONS, report_data, shown, verdict_line
 
 if TYPE_CHECKING:
     from rigfit.drawing.scene import Scene
+    from rigfit.drawing.tiles import Drawing
+    from rigfit.rigging.printer import Bars
 
 Theme = Literal["light", "dark"]
 DRAWING_KINDS = ("svg", "png", "pdf", "dxf")
@@ -161,6 +163,140 @@ def write_template(
         if faults := audit(data):
             raise OutputError(f"the template is faulty: {faults[0]}", where=path.name)
     return _written(files)
+
+
+Side = Literal["outside", "inside", "both"]
+"""Which editions of a paper template: as seen from astern, mirrored for the inner face, or both."""
+
+
+def write_paper_template(
+    report: EngineReport,
+    folder: Path,
+    *,
+    paper: str = "",
+    side: Side = "outside",
+    corrected: bool = False,
+    date: str = "",
+) -> tuple[Written, ...]:
+    """Write the drilling template as true-scale sheets of paper, a PDF for each side.
+
+    :param paper: A4, A3, Letter, Legal or Tabloid; "" for the job's own, else A4.
+    :param corrected: True to stretch the drawing by what the job's check bars are off.
+    :raises NotMeasuredError: when what the template needs is not measured or decided.
+    :raises OutputError: for an unknown paper, a drawing too large for it, bars that leave nothing
+        to correct, or when it cannot be written.
+    """
+    from rigfit.drawing.template_view import paper_drawing
+    from rigfit.rigging.template import drilling_template
+
+    template, style = drilling_template(report.case), shown(report.case.job.units)
+    sides = ("outside", "inside") if side == "both" else (side,)
+    drawings = [
+        (f"template-{name}", paper_drawing(template, style, inside=name == "inside"))
+        for name in sides
+    ]
+    return _write_tiled(report, folder, drawings, _Print(paper, date, corrected=corrected))
+
+
+def write_jig(
+    report: EngineReport,
+    folder: Path,
+    *,
+    release: Literal["R2000", "R12"] = "R2000",
+    paper: str | None = None,
+    corrected: bool = False,
+    date: str = "",
+) -> tuple[Written, ...]:
+    """Write the drill-guide jig: drawing and cut file as DXF, and on paper if a size is given.
+
+    :param paper: as for ``write_paper_template``; None for no paper.
+    :raises NotMeasuredError: as ``write_template``.
+    :raises OutputError: as ``write_paper_template``.
+    """
+    from rigfit.drawing.jig import jig_cut_scene, jig_drawing, jig_scene
+    from rigfit.drawing.to_dxf import to_dxf
+    from rigfit.rigging.template import drilling_template
+
+    template, style = drilling_template(report.case), shown(report.case.job.units)
+    thick = report.case.job.transom.thickness
+    deep = thick.value if thick else 0.0
+    stem, ending = file_stem(report), "_mm" if release == "R12" else ""
+    scene = jig_scene(template, style, transom_mm=deep)
+    written: tuple[Written, ...] = ()
+    if paper is not None:
+        # The paper first: it can be refused, and then nothing is left half written.
+        drawing = jig_drawing(template, style, transom_mm=deep)
+        printing = _Print(paper, date, corrected=corrected)
+        written = _write_tiled(report, folder, [("jig", drawing)], printing)
+    cut = to_dxf(jig_cut_scene(template), release=release, linetypes=False)
+    return written + _written(
+        (
+            (
+                folder / f"{stem}-jig{ending}.dxf",
+                "drill-guide jig with measures and notes",
+                to_dxf(scene, release=release),
+            ),
+            (folder / f"{stem}-jig-cut{ending}.dxf", "cut file of the jig: board and lip", cut),
+        )
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Print:
+    """How a drawing is to be printed: paper, date on the sheets, corrected or not."""
+
+    paper: str
+    date: str
+    corrected: bool
+
+
+def _write_tiled(
+    report: EngineReport, folder: Path, drawings: Sequence[tuple[str, Drawing]], printing: _Print
+) -> tuple[Written, ...]:
+    """Write drawings as sheets of paper whose words say what the job's check bars prove."""
+    from rigfit.drawing.sheet import paper as paper_of
+    from rigfit.drawing.tile_pages import tiled
+    from rigfit.drawing.tiles import SheetWords, sheet_status
+    from rigfit.drawing.to_tiled_pdf import to_tiled_pdf
+    from rigfit.rigging.printer import bars_of
+
+    job, candidate = report.case.job, report.case.candidate
+    name = paper_of(printing.paper or job.printer.paper or "A4", landscape=False).name
+    bars = bars_of(job.printer, name)
+    factors = _correction(bars) if printing.corrected else (1.0, 1.0)
+    status, ink, refused = sheet_status(bars, corrected=printing.corrected)
+    engine = f"{candidate.id} ({candidate.name})" if candidate.name else candidate.id
+    words = SheetWords(job.boat.name, engine, printing.date, status, ink, refused)
+    ending = f"{name}-corrected" if printing.corrected else name
+    files = []
+    for kind, drawing in drawings:
+        sheets = tiled(drawing, name, words, factors)
+        path = folder / f"{file_stem(report)}-{kind}-{ending}.pdf"
+        what = f"{drawing.title.lower()}, {drawing.view.split(',')[0].lower()}"
+        how = "corrected for the printer" if printing.corrected else "at full size"
+        said = f"{what}, {sheets.grid.count} sheets of {name} {how}"
+        files.append((path, said, to_tiled_pdf(sheets)))
+    return _written(files)
+
+
+def _correction(bars: Bars) -> tuple[float, float]:
+    """Return the factors of a corrected edition; raises ``OutputError`` when there are none."""
+    if bars.factors is not None:
+        return bars.factors
+    from rigfit.rigging.printer import FACTOR_HIGH, FACTOR_LOW, BarState
+
+    cures = {
+        BarState.MISSING: "measure both bars on a printed sheet and enter them first",
+        BarState.MISTAKEN: "measure the bars again",
+        BarState.CONFIRMED: "use the ordinary edition",
+        BarState.OFF: "measure both bars, and print at 100 %",
+    }
+    raise OutputError(
+        f"there is no corrected edition to make: {bars.sentence.rstrip('.')}",
+        allowed=f"bars that are off can be corrected by {FACTOR_LOW:g} to {FACTOR_HIGH:g}",
+        cure=cures[bars.state],
+        where="printer",
+    )
 
 
 def _written(files: Sequence[tuple[Path, str, bytes]]) -> tuple[Written, ...]:

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from rigfit.rigging.bracket import Arms, TransomBracket
 from rigfit.rigging.case import Case
 from rigfit.rigging.catalogue import Catalogue
-from rigfit.rigging.hole_pattern import HolePattern
+from rigfit.rigging.hole_pattern import HolePattern, HoleRule
 from rigfit.rigging.hull import HullKind
 from rigfit.rigging.job import (
     GROUPS,
@@ -34,6 +34,24 @@ from rigfit.rigging.readings import Origin, Reading, specs
 BOLTED, CLAMPED = "medium", "portable"
 PLATE, STEPPED, POD = "plate", "plate-stepped", "pod"
 VEE, NO_BAND = "planing-vee", "foil"
+
+
+HOLE_RULE = HoleRule(
+    id="default",
+    name="any core",
+    source="hole-ligament",
+    old_enough_d=1.5,
+    old_least_d=1.0,
+    edge_enough_d=2.5,
+    edge_least_d=1.0,
+    pitch_enough_d=3.0,
+    pitch_least_d=2.0,
+    edge_source="hole-edges",
+    play_mm=0.8,
+    loose_mm=2.8,
+    washer_d=3.0,
+    drill_off_deg=1.0,
+)
 
 
 def reading(value: float, tol: float = 0.0, origin: Origin = Origin.MEASURED) -> Reading:
@@ -149,6 +167,7 @@ def sample_catalogue() -> Catalogue:
         hole_patterns={item.id: item for item in patterns},
         hull_kinds={item.id: item for item in hulls},
         brackets={item.id: item for item in brackets},
+        hole_rules={"default": HOLE_RULE},
     )
 
 

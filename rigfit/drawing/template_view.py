@@ -1,4 +1,4 @@
-"""The drilling template at true scale, seen from astern (outside).
+"""The drilling template at true scale, seen from astern (outside), or mirrored for the inside.
 
 Origin where the centreline meets the transom top; x to starboard, y up, so that holes lie at
 negative y. Layers are those of ``to_dxf``: DRILL and TRIM go to a shop, the rest is for the eye.
@@ -7,9 +7,10 @@ negative y. Layers are those of ``to_dxf``: DRILL and TRIM go to a shop, the res
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rigfit.drawing.dimensioning import linear
+from rigfit.drawing.fonts import text_width_mm
 from rigfit.drawing.labels import exact_words
 from rigfit.drawing.scene import (
     CENTRE_LINE,
@@ -18,6 +19,7 @@ from rigfit.drawing.scene import (
     MEASURE,
     OUTLINE,
     THIN,
+    Across,
     Disc,
     Ink,
     Item,
@@ -25,14 +27,36 @@ from rigfit.drawing.scene import (
     Pen,
     Scene,
     Text,
+    Up,
     slot,
 )
+from rigfit.drawing.sheet import Box
+from rigfit.drawing.strokes import full_extents
+from rigfit.drawing.tiles import CROSS_MM, Drawing, TileHole
 from rigfit.rigging.hole_pattern import Feature, diagonal_mm
 from rigfit.rigging.template import Template
 from rigfit.units import Shown
 
 PROOF_MM = 100.0
 """Side of the check square."""
+
+OUTSIDE_VIEW = "OUTSIDE, SEEN FROM ASTERN"
+INSIDE_VIEW = "INSIDE, MIRRORED"
+"""How the two editions of a paper template are named on every sheet."""
+
+_FLAP_MM = 24.0  # of paper above the transom top, to fold over it
+_STEPS = (
+    'Print every page at 100 % ("actual size") on {paper} paper; never "fit to page".',
+    "Measure both 100 mm bars on a sheet with a steel rule. Enter them in rigfit; more than 0.5 mm "
+    "off, and the sheets are not to be used.",
+    'Where a sheet says "cut here", cut along the line and lay it over its neighbour until the '
+    "slanted crosses of both meet. Tape it. Prove it: far crosses are whole hundreds apart.",
+    "Fold on the line TRANSOM TOP and hang the paper over the edge, its centreline on the "
+    "centreline of the boat as you found it. Tape it flat.",
+    "Compare both diagonals and the heights below the top with a tape before the first hole.",
+    "Prick the centres through the paper. Drill one pilot, look inside where it comes out, then "
+    "go on.",
+)
 
 _BOARD_MARGIN_MM = 70.0
 _BOARD_RADIUS_MM = 15.0
@@ -52,7 +76,7 @@ def template_scene(template: Template, style: Shown) -> Scene:
         *_datum(template, board),
         *_existing(template),
         *_measures(template, style),
-        *_proof_square(board),
+        *proof_square(board.left, board.bottom - 30.0),
         *_notes(template, board, style),
     )
     return Scene(title="Drilling template", items=items, scale=1.0)
@@ -61,6 +85,123 @@ def template_scene(template: Template, style: Shown) -> Scene:
 def cut_scene(template: Template) -> Scene:
     """Return what a router or waterjet shop needs: DRILL and TRIM only."""
     return template_scene(template, Shown()).only("DRILL", "TRIM")
+
+
+def paper_drawing(template: Template, style: Shown, *, inside: bool = False) -> Drawing:
+    """Return the drilling template as it goes on sheets of paper, full size.
+
+    :param inside: True for the edition to lay on the inner face: geometry mirrored, words not.
+        Port and starboard stay those of the boat.
+    """
+    items: tuple[Item, ...] = (
+        *_holes(template),
+        *_existing(template),
+        *_measures(template, style),
+        *_lines_of_the_boat(template),
+    )
+    if inside:
+        items = mirrored(items)
+    wanted = [item for item in items if item.layer != "EXISTING"]
+    left, bottom, right, top = full_extents(wanted, 1.0)
+    box = Box(left - 3.0, bottom - 3.0, right + 3.0, top)
+    return Drawing(
+        title="Drilling template",
+        view=INSIDE_VIEW if inside else OUTSIDE_VIEW,
+        items=(*items, *_fold(box, inside=inside)),
+        holes=tuple(tile_hole(feature, -1.0 if inside else 1.0) for feature in template.features),
+        bounds=box,
+        inside=inside,
+        steps=_STEPS,
+        notes=_paper_notes(template),
+    )
+
+
+def _paper_notes(template: Template) -> tuple[str, ...]:
+    """Return what is drilled and the cautions; the square of the DXF is not on the paper."""
+    kept = tuple(note for note in template.notes if "100 mm square" not in note)
+    old = ("Dashed circles are holes that are there already.",) if template.existing else ()
+    return (*template.headings[2:], *kept, *old)
+
+
+def mirrored(items: tuple[Item, ...]) -> tuple[Item, ...]:
+    """Return items as seen from the other side: x reversed, words still to be read."""
+    return tuple(_mirrored(item) for item in items)
+
+
+def _mirrored(item: Item) -> Item:
+    if isinstance(item, Disc):
+        return replace(item, centre=(-item.centre[0], item.centre[1]))
+    if isinstance(item, Path):
+        points = tuple((-x, y) for x, y in item.points)
+        return replace(item, points=points, bulges=tuple(-bulge for bulge in item.bulges))
+    swapped: dict[Across, Across] = {"left": "right", "right": "left", "centre": "centre"}
+    over: dict[Up, Up] = {"base": "top", "top": "base", "middle": "middle"}
+    across, up, turn = swapped[item.across], item.up, -item.angle_deg
+    if turn <= -90.0 + 1e-9:
+        # It would read from above: turn it round on its anchor, so that it stays where it is.
+        across, up, turn = swapped[across], over[up], turn + 180.0
+    at = (-item.at[0], item.at[1])
+    return replace(item, at=at, across=across, up=up, angle_deg=turn + 0.0)
+
+
+def tile_hole(feature: Feature, side: float = 1.0) -> TileHole:
+    """Return a feature as a hole that must be whole on some sheet; -1 as side mirrors it."""
+    half = feature.diameter_mm / 2.0
+    is_slot = feature.slot_mm > feature.diameter_mm
+    size = f"slot {feature.diameter_mm:g} x {feature.slot_mm:g}" if is_slot else (
+        f"dia {feature.diameter_mm:g}"
+    )  # fmt: skip
+    return TileHole(
+        label=f"{feature.name}, {size}",
+        centre=(side * feature.across_mm, -feature.below_top_mm),
+        half_width_mm=half,
+        half_height_mm=feature.slot_mm / 2.0 if is_slot else half,
+    )
+
+
+def _lines_of_the_boat(template: Template) -> list[Item]:
+    """Return the centrelines on paper with their names, clear of the measures."""
+    levels = sorted({feature.below_top_mm for feature in template.features})
+    low = -levels[-1] - 40.0
+    items: list[Item] = []
+    lines = [(0.0, "BOAT'S CENTRELINE")]
+    if template.centre_mm:
+        lines.append((template.centre_mm, "ENGINE'S CENTRE"))
+    for x, words in lines:
+        away = 1.0 if x > 0.0 or (x == 0.0 and template.centre_mm < 0.0) else -1.0
+        middle = _between_crosses(levels[0] + 0.25 * (levels[-1] - levels[0]), words)
+        items.append(Path(((x, _FLAP_MM), (x, low)), "CENTRELINES", pen=CENTRE_LINE))
+        items.append(Text((x + 1.5 * away, -middle), words, "CENTRELINES", height_mm=_SMALL_MM,
+                          across="centre", up="base" if away < 0.0 else "top",
+                          angle_deg=90.0))  # fmt: skip
+    for level in levels:
+        row = [item.across_mm for item in template.features if item.below_top_mm == level]
+        ends = ((min(row) - 12.0, -level), (max(row) + 12.0, -level))
+        items.append(Path(ends, "CENTRELINES", pen=CENTRE_LINE))
+    return items
+
+
+def _between_crosses(wanted: float, words: str) -> float:
+    """Return a place near a wanted one where upright words clear the crosses on the sheets."""
+    room = text_width_mm(words, _SMALL_MM) / 2.0 + 5.0
+    low = wanted // CROSS_MM * CROSS_MM + room
+    return min(max(wanted, low), low - 2.0 * room + CROSS_MM)
+
+
+def _fold(box: Box, *, inside: bool) -> list[Item]:
+    """Return the line to fold on, and which side is which."""
+    port, starboard = ("PORT", "STARBOARD")[:: -1 if inside else 1]
+    items: list[Item] = [
+        Path(((box.left, 0.0), (box.right, 0.0)), "DATUM", pen=Pen(0.35, HIDDEN.dash)),
+        Text((box.left + 2.0, 14.0), port, "NOTES", height_mm=_TEXT_MM, bold=True, backed=True),
+        Text((box.right - 2.0, 14.0), starboard, "NOTES", height_mm=_TEXT_MM, across="right",
+             bold=True, backed=True),
+    ]  # fmt: skip
+    for way in (0.25, 0.75):
+        x = box.left + way * box.width
+        items.append(_note(x, 3.0, "TRANSOM TOP: FOLD HERE", height=_SMALL_MM, across="centre",
+                           layer="DATUM", bold=True))  # fmt: skip
+    return items
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,9 +355,8 @@ def _along(ends: tuple[tuple[float, float], tuple[float, float]], words: str) ->
     )  # fmt: skip
 
 
-def _proof_square(board: _Board) -> list[Item]:
-    """Return the 100 mm square that proves the scale, below the board."""
-    left, top = board.left, board.bottom - 30.0
+def proof_square(left: float, top: float) -> list[Item]:
+    """Return the 100 mm square that proves the scale, from its upper left corner."""
     corners = (
         (left, top),
         (left + PROOF_MM, top),

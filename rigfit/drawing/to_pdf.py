@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -40,12 +41,21 @@ def pages_to_pdf(scenes: Sequence[Scene], palette: Palette, *, title: str) -> by
 
     :raises ValueError: if there is no sheet at all.
     """
-    from reportlab.pdfgen.canvas import Canvas
-
     if not scenes:
         raise ValueError("a PDF needs at least one page")
-    regular = _font(bold=False)
     out = io.BytesIO()
+    canvas = new_canvas(out, title)
+    for scene in scenes:
+        _page(canvas, on_sheet(scene), palette)
+    canvas.save()
+    return out.getvalue()
+
+
+def new_canvas(out: io.BytesIO, title: str) -> Any:
+    """Return an empty PDF: nothing in it that changes from run to run, and never scaled."""
+    from reportlab.pdfgen.canvas import Canvas
+
+    regular = _font(bold=False)
     # Invariant: no date or random number. Version 1.6 is the first that knows PrintScaling.
     # The first font is named lest the library lists one of its own that is not embedded.
     canvas: Any = Canvas(
@@ -56,10 +66,7 @@ def pages_to_pdf(scenes: Sequence[Scene], palette: Palette, *, title: str) -> by
     canvas.setSubject("")
     canvas.setCreator("rigfit")
     canvas.setViewerPreference("PrintScaling", "None")
-    for scene in scenes:
-        _page(canvas, on_sheet(scene), palette)
-    canvas.save()
-    return out.getvalue()
+    return canvas
 
 
 @lru_cache(maxsize=2)
@@ -73,18 +80,31 @@ def _font(*, bold: bool) -> str:
     return name
 
 
-class _Sheet:
-    """Model millimetres to points of the page, rounded only when written."""
+@dataclass(frozen=True, slots=True)
+class Plot:
+    """Model millimetres to points of the page, rounded only when written.
 
-    def __init__(self, canvas: Any, scene: Scene, palette: Palette) -> None:
-        self.canvas = canvas
-        self.palette = palette
-        self.scale = scene.scale
-        self.corner = placed(scene).corner
+    :param canvas: the PDF being written.
+    :param corner: the model point at ``origin``, mm.
+    :param scale: model mm per paper mm.
+    :param origin: where on the page that point lies, paper mm.
+    :param stretch: factors to the right and up, (1, 1) for a true drawing.
+    """
+
+    canvas: Any
+    palette: Palette
+    corner: Point = (0.0, 0.0)
+    scale: float = 1.0
+    origin: Point = (0.0, 0.0)
+    stretch: Point = (1.0, 1.0)
 
     def at(self, point: Point) -> Point:
+        """Return a model point in points of the page."""
         ratio = POINTS_PER_MM / self.scale
-        return (point[0] - self.corner[0]) * ratio, (point[1] - self.corner[1]) * ratio
+        return (
+            (point[0] - self.corner[0]) * ratio * self.stretch[0] + self.origin[0] * POINTS_PER_MM,
+            (point[1] - self.corner[1]) * ratio * self.stretch[1] + self.origin[1] * POINTS_PER_MM,
+        )
 
 
 def _page(canvas: Any, scene: Scene, palette: Palette) -> None:
@@ -95,13 +115,14 @@ def _page(canvas: Any, scene: Scene, palette: Palette) -> None:
     if palette[Ink.PAPER] != "#ffffff":
         canvas.setFillColor(_colour(palette, Ink.PAPER))
         canvas.rect(0, 0, *size, stroke=0, fill=1)
-    sheet = _Sheet(canvas, scene, palette)
+    sheet = Plot(canvas, palette, placed(scene).corner, scene.scale)
     for item in scene.items:
-        _put(item, sheet)
+        put(item, sheet)
     canvas.showPage()
 
 
-def _put(item: Item, sheet: _Sheet) -> None:
+def put(item: Item, sheet: Plot) -> None:
+    """Write one item."""
     if isinstance(item, Text):
         _write(item, sheet)
         return
@@ -122,7 +143,7 @@ def _put(item: Item, sheet: _Sheet) -> None:
     sheet.canvas.drawPath(course, stroke=item.pen is not None, fill=item.fill is not None)
 
 
-def _take(pen: Pen, sheet: _Sheet) -> None:
+def _take(pen: Pen, sheet: Plot) -> None:
     canvas = sheet.canvas
     width = pen.width_mm * POINTS_PER_MM
     dashes = [part * width for part in DASHES[pen.dash]]
@@ -132,7 +153,7 @@ def _take(pen: Pen, sheet: _Sheet) -> None:
     canvas.setStrokeColor(_colour(sheet.palette, pen.ink))
 
 
-def _write(text: Text, sheet: _Sheet) -> None:
+def _write(text: Text, sheet: Plot) -> None:
     canvas = sheet.canvas
     words = printable(text.words)
     width = text_width_mm(words, text.height_mm, bold=text.bold) * POINTS_PER_MM

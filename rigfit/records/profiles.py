@@ -22,7 +22,8 @@ from rigfit.records.plain_words import echo, listed, nearest, shown_path
 from rigfit.records.toml_text import parse_toml
 from rigfit.rigging.bracket import TransomBracket
 from rigfit.rigging.catalogue import Catalogue
-from rigfit.rigging.hole_pattern import HolePattern
+from rigfit.rigging.fasteners import Bolt, BoltGrade, Core, Washer
+from rigfit.rigging.hole_pattern import HolePattern, HoleRule
 from rigfit.rigging.hull import HullKind
 from rigfit.rigging.outboard import EngineClass
 from rigfit.sources import SOURCES
@@ -65,6 +66,11 @@ def read_catalogue(folder: Path) -> Catalogue:
         hole_patterns=_family(folder, "hole_patterns", HolePattern),
         hull_kinds=_family(folder, "hull_kinds", HullKind),
         brackets=_family(folder, "brackets", TransomBracket),
+        hole_rules=_family(folder, "hole_rules", HoleRule),
+        bolts=_family(folder, "bolts", Bolt),
+        bolt_grades=_family(folder, "bolt_grades", BoltGrade),
+        washers=_family(folder, "washers", Washer),
+        cores=_family(folder, "cores", Core),
     )
     _check_patterns(catalogue)
     return catalogue
@@ -101,7 +107,7 @@ def _profile(record: type[Record], key: str, table: object, place: str) -> Recor
     if isinstance(table, dict) and "id" in table:
         raise ProfileError("id is given by the table's name", cure="delete it", where=place)
     profile = _record(record, table, place, {"id": key})
-    for name in ("source", "outer_source"):
+    for name in ("source", "outer_source", "edge_source", "nut_source", "proof_source"):
         source = getattr(profile, name, "")
         if source not in SOURCES and (source or name == "source"):
             raise ProfileError(

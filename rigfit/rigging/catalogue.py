@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TypeVar
 
 from rigfit.errors import ProfileError
 from rigfit.rigging.bracket import TransomBracket
-from rigfit.rigging.hole_pattern import HolePattern
+from rigfit.rigging.fasteners import Bolt, BoltGrade, Core, Washer
+from rigfit.rigging.hole_pattern import HolePattern, HoleRule
 from rigfit.rigging.hull import HullKind
 from rigfit.rigging.outboard import EngineClass
 
@@ -24,6 +25,11 @@ class Catalogue:
     hole_patterns: Mapping[str, HolePattern]
     hull_kinds: Mapping[str, HullKind]
     brackets: Mapping[str, TransomBracket]
+    hole_rules: Mapping[str, HoleRule] = field(default_factory=dict)
+    bolts: Mapping[str, Bolt] = field(default_factory=dict)
+    bolt_grades: Mapping[str, BoltGrade] = field(default_factory=dict)
+    washers: Mapping[str, Washer] = field(default_factory=dict)
+    cores: Mapping[str, Core] = field(default_factory=dict)
 
     def engine_class(self, key: str) -> EngineClass:
         """Return an engine class; raises ``ProfileError`` naming the nearest id."""
@@ -40,6 +46,31 @@ class Catalogue:
     def bracket(self, key: str) -> TransomBracket:
         """Return a bracket; raises ``ProfileError`` naming the nearest id."""
         return _pick(self.brackets, key, "setback bracket", "bracket, kind")
+
+    def hole_rule(self, core: str = "") -> HoleRule:
+        """Return the rule for holes in a transom core; the default rule for any other core.
+
+        :raises ProfileError: when the catalogue holds no default rule.
+        """
+        if core in self.hole_rules:
+            return self.hole_rules[core]
+        return _pick(self.hole_rules, "default", "rule for holes", "hole rules")
+
+    def bolt(self, key: str) -> Bolt:
+        """Return a bolt; raises ``ProfileError`` naming the nearest id."""
+        return _pick(self.bolts, key, "bolt", "bolting, bolt")
+
+    def bolt_grade(self, key: str) -> BoltGrade:
+        """Return a strength grade; raises ``ProfileError`` naming the nearest id."""
+        return _pick(self.bolt_grades, key, "strength of bolts", "bolting, grade")
+
+    def washer(self, key: str) -> Washer:
+        """Return a washer; raises ``ProfileError`` naming the nearest id."""
+        return _pick(self.washers, key, "washer", "bolting, washer")
+
+    def core(self, key: str) -> Core:
+        """Return a core; raises ``ProfileError`` naming the nearest id."""
+        return _pick(self.cores, key, "core", "bolting, core")
 
     def family(self, name: str) -> tuple[str, ...]:
         """Return the ids of one family ("hull_kinds", "brackets" ...), in file order."""

@@ -11,6 +11,8 @@ from collections.abc import Callable
 from rigfit.errors import JobError
 from rigfit.rigging.case import Case
 from rigfit.rigging.catalogue import Catalogue
+from rigfit.rigging.checks_bolts import check_bolts
+from rigfit.rigging.checks_dash import check_dash
 from rigfit.rigging.checks_height import (
     check_leg,
     check_leg_class,
@@ -19,6 +21,7 @@ from rigfit.rigging.checks_height import (
     check_plate_range,
     check_setback,
 )
+from rigfit.rigging.checks_hole_fit import hole_findings
 from rigfit.rigging.checks_holes import check_lower_holes, check_pattern, check_upper_holes
 from rigfit.rigging.checks_measurements import (
     check_keel_line,
@@ -27,6 +30,8 @@ from rigfit.rigging.checks_measurements import (
 )
 from rigfit.rigging.drilling import drilling_choices
 from rigfit.rigging.findings import Finding
+from rigfit.rigging.hole_fit import hole_fit
+from rigfit.rigging.hole_reuse import reuse_choices
 from rigfit.rigging.job import Job
 from rigfit.rigging.mounting_options import (
     HeightOption,
@@ -35,6 +40,7 @@ from rigfit.rigging.mounting_options import (
     height_options,
     plate_ranges,
 )
+from rigfit.rigging.printer import check_printed_template
 from rigfit.rigging.report import EngineReport
 
 Check = Callable[[Case], tuple[Finding, ...]]
@@ -50,6 +56,9 @@ CHECKS: tuple[Check, ...] = (
     check_upper_holes,
     check_lower_holes,
     check_pattern,
+    check_bolts,
+    check_dash,
+    check_printed_template,
 )
 """Checks that need the case only; those on the list of heights are called in ``fit_check``."""
 
@@ -66,11 +75,14 @@ def fit_check(job: Job, catalogue: Catalogue, engine_id: str = "") -> EngineRepo
     decided = _decided(case, options)
     mounted = decided or best_option(case, options)
     ranges = plate_ranges(case, options)
+    holes = hole_fit(case)
     findings = [finding for check in CHECKS for finding in check(case)]
     findings += check_plate(case, options, mounted, chosen=decided is not None)
     findings += check_plate_range(case, options, ranges)
+    findings += hole_findings(case, holes)
     findings.sort(key=lambda finding: (-finding.verdict.rank, finding.code))
     bare = job.mounting.upper_holes_below_top is None
+    drilling = drilling_choices(case) if bare else ()
     return EngineReport(
         case=case,
         findings=tuple(findings),
@@ -78,7 +90,9 @@ def fit_check(job: Job, catalogue: Catalogue, engine_id: str = "") -> EngineRepo
         mounted=mounted,
         is_chosen=decided is not None,
         ranges=ranges,
-        drilling=drilling_choices(case) if bare else (),
+        drilling=drilling,
+        holes=holes,
+        reuse=reuse_choices(case, options, drilling, holes.old if holes else None),
     )
 
 

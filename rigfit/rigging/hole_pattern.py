@@ -50,6 +50,7 @@ class Feature:
     :param below_top_mm: centre, below the transom top along the face.
     :param diameter_mm: diameter of the hole, or width of the slot.
     :param slot_mm: end-to-end length of the slot, 0 for a round hole.
+    :param engine: which engine it carries where there are two ("port engine", "kicker"), else "".
     """
 
     name: str
@@ -57,10 +58,52 @@ class Feature:
     below_top_mm: float
     diameter_mm: float
     slot_mm: float = 0.0
+    engine: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class HoleRule:
+    """How much material must stay round a bolt hole, as multiples of its diameter.
+
+    Edge to edge means from the rim of the new hole to the rim, edge or opening beside it. Between
+    "enough" and "least" the answer is tight; below "least" it stops.
+
+    :param id: key of the profile; a core's id where the rule is for that core, or "default".
+    :param name: how it is called in print.
+    :param source: key into ``rigfit.sources.SOURCES`` for old holes and openings.
+    :param old_enough_d: to an old hole or opening, edge to edge.
+    :param old_least_d: the least of it.
+    :param edge_enough_d: to an edge of the transom, rim to edge.
+    :param edge_least_d: the least of it.
+    :param pitch_enough_d: between two loaded bolts, edge to edge.
+    :param pitch_least_d: the least of it.
+    :param edge_source: source of the edge and pitch figures.
+    :param play_mm: play of the bolt meant in the hole to drill, on the diameter.
+    :param loose_mm: most an old hole may exceed the bolt and still serve, on the diameter.
+    :param washer_d: outer diameter of a wide washer over the bolt's, where none is chosen.
+    :param drill_off_deg: how far a hand-held drill may be off square.
+    :param note: anything a driller should know.
+    """
+
+    id: str
+    name: str
+    source: str
+    old_enough_d: float
+    old_least_d: float
+    edge_enough_d: float
+    edge_least_d: float
+    pitch_enough_d: float
+    pitch_least_d: float
+    edge_source: str
+    play_mm: float
+    loose_mm: float
+    washer_d: float
+    drill_off_deg: float
+    note: str = ""
 
 
 def drilled_features(
-    pattern: HolePattern, upper_below_top_mm: float, off_centre_mm: float = 0.0
+    pattern: HolePattern, upper_below_top_mm: float, off_centre_mm: float = 0.0, engine: str = ""
 ) -> tuple[Feature, ...]:
     """Return the four holes a transom needs for a bolted pattern.
 
@@ -69,6 +112,7 @@ def drilled_features(
 
     :param upper_below_top_mm: centre of the upper pair below the transom top, along the face.
     :param off_centre_mm: the engine's own centre, + to starboard.
+    :param engine: which engine, where there are two; put in front of the names.
     :raises ValueError: for a pattern without bolt rows.
     """
     if not pattern.is_bolted:
@@ -80,10 +124,11 @@ def drilled_features(
     )
     return tuple(
         Feature(
-            name=f"{row} {side}",
+            name=f"{engine} {row} {side}".strip(),
             across_mm=off_centre_mm + sign * spacing / 2.0,
             below_top_mm=below,
             diameter_mm=pattern.hole_mm,
+            engine=engine,
         )
         for row, below, spacing in rows
         for side, sign in (("port", -1.0), ("starboard", 1.0))

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from rigfit.rigging.case import Case
 from rigfit.rigging.drilling import DrillingChoice
 from rigfit.rigging.findings import Finding, Verdict, worst
+from rigfit.rigging.hole_fit import HoleFit
+from rigfit.rigging.hole_reuse import ReuseChoice
 from rigfit.rigging.mounting_options import HeightOption, PlateRange
 
 REPORT_FORMAT = 1
@@ -25,6 +27,9 @@ class EngineReport:
     :param is_chosen: True when the job says which row to use.
     :param ranges: the plate fully down to fully up, for this leg and each leg class.
     :param drilling: where a bare transom may be drilled; empty when it is drilled already.
+    :param holes: how the new holes stand to all that is there; None for an engine that clamps on
+        and while their height is not decided.
+    :param reuse: which old holes could serve, as a trade-off; empty without old holes.
     """
 
     case: Case
@@ -34,6 +39,8 @@ class EngineReport:
     is_chosen: bool
     ranges: tuple[PlateRange, ...]
     drilling: tuple[DrillingChoice, ...]
+    holes: HoleFit | None = None
+    reuse: tuple[ReuseChoice, ...] = ()
 
     @property
     def verdict(self) -> Verdict:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from rigfit.errors import NotMeasuredError
 from rigfit.rigging.case import Case
 from rigfit.rigging.checks_holes import upper_holes_in_transom
-from rigfit.rigging.hole_pattern import Feature, drilled_features
+from rigfit.rigging.hole_fit import kicker_holes, new_holes
+from rigfit.rigging.hole_pattern import Feature
 from rigfit.rigging.job import ExistingHole
 
 
@@ -15,9 +16,9 @@ from rigfit.rigging.job import ExistingHole
 class Template:
     """A drilling template seen from astern, origin at centreline and transom top.
 
-    :param features: holes and slots to make.
+    :param features: holes and slots to make, of twins and a kicker too.
     :param existing: holes that are there already.
-    :param centre_mm: centre of the engine, + to starboard of the boat's centreline.
+    :param centre_mm: centre of the engine, or between twins, + to starboard of the centreline.
     :param bracket_slot_mm: length of the slots in the engine's bracket, 0 for round holes.
     :param headings: boat, engine and what is drilled, most important first.
     :param notes: cautions and conditions, in printing order.
@@ -32,9 +33,17 @@ class Template:
 
     @property
     def diagonals(self) -> tuple[tuple[Feature, Feature], ...]:
-        """The two crossing distances that prove the four holes square, where there are four."""
+        """The two crossing distances that prove an engine's four holes square, for each engine."""
         by_name = {feature.name: feature for feature in self.features}
-        pairs = (("upper port", "lower starboard"), ("upper starboard", "lower port"))
+        engines = dict.fromkeys(feature.engine for feature in self.features)
+        pairs = [
+            (f"{engine} {first}".strip(), f"{engine} {second}".strip())
+            for engine in engines
+            for first, second in (
+                ("upper port", "lower starboard"),
+                ("upper starboard", "lower port"),
+            )
+        ]
         return tuple(
             (by_name[first], by_name[second])
             for first, second in pairs
@@ -54,7 +63,7 @@ def drilling_template(case: Case) -> Template:
     off = case.job.mounting.off_centre
     centre = off.value if off else 0.0
     return Template(
-        features=drilled_features(case.transom_pattern, holes.value, centre),
+        features=tuple(item.feature for item in new_holes(case, holes, centre)),
         existing=tuple(
             old_feature(index, hole) for index, hole in enumerate(case.job.holes, start=1)
         ),
@@ -122,6 +131,11 @@ def _notes(case: Case) -> tuple[str, ...]:
         notes.insert(0, "HOLES OF THE BRACKET'S CLASS: check them against the bracket in hand.")
     elif not case.pattern_is_measured:
         notes.insert(0, "HOLES OF THE ENGINE'S CLASS: check them against the bracket in hand.")
+    beside = case.job.neighbour
+    if beside.arrangement == "twins" and beside.twin_spacing is None:
+        notes.insert(0, "ONE ENGINE ONLY: the distance between the twins is not entered.")
+    if beside.arrangement == "kicker" and not kicker_holes(case):
+        notes.insert(0, "WITHOUT THE KICKER: its hole pattern or its place is not entered.")
     if case.pattern.note:
         notes.append(case.pattern.note)
     return tuple(notes)
