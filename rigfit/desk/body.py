@@ -74,7 +74,7 @@ class Body(Area):
     def show_part(self, part: Part, *, focus: bool = True) -> None:
         """Bring a part into sight and give it the keyboard."""
         column = self.layout.column_of(part)
-        if len(column) > 1 and self._chosen.get(column) != part:
+        if len(column) > 1 and self._chosen.setdefault(column, column[0]) != part:
             self._chosen[column] = part
             self._arrange()
             self.update_idletasks()  # what is not in sight yet cannot take the keyboard

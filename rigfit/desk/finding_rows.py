@@ -235,6 +235,11 @@ class FindingRow(tk.Frame):
         # Not focus_get: it fails while an open menu has the keyboard.
         return str(self.tk.call("focus")) == str(self)
 
+    def is_in(self, pane: tk.Misc) -> bool:
+        """True while part of it lies within a pane, or close to it."""
+        top = self.winfo_rooty() - pane.winfo_rooty()
+        return -self.winfo_height() <= top <= pane.winfo_height()
+
     def show(self, finding: Finding, style: Shown, *, is_open: bool) -> None:
         """Show a finding; nothing is written where it says the same as before."""
         if (self.finding, self._style, self.is_open) == (finding, style, is_open):

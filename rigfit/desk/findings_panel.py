@@ -19,7 +19,7 @@ from rigfit.desk.kit.panes import Link, ScrollPane
 from rigfit.desk.panel_parts import SIDE, Later, Linked, Notice
 from rigfit.desk.workbench import REPORT, Change, Workbench
 from rigfit.errors import EntryError
-from rigfit.rigging.findings import Verdict
+from rigfit.rigging.findings import Finding, Verdict
 from rigfit.wording import CAUTIONS, verdict_line
 
 WORST_FIRST = (Verdict.STOPS, Verdict.UNKNOWN, Verdict.TIGHT, Verdict.FITS)
@@ -33,6 +33,7 @@ _SAID_OF = {
 _LOW = 320  # below that height, logical px, chips that count nothing leave their room to the list
 _FIRST_ROW, _FOOT = 10, 2000  # rows of the grid inside the pane
 _MOST_LINKS = 6
+_CATCH_UP_MS = 30  # until findings out of sight follow an edit
 
 
 def field_words(address: Address, bench: Workbench) -> str:
@@ -106,6 +107,7 @@ class FindingsPanel(Area):
         self._current: FindingRow | None = None
         self._is_stale, self._width = True, 0
         self._refit = Later(self, lambda: self._fit(anew=True))
+        self._catch_up = Later(self, self._show_the_rest, _CATCH_UP_MS)
         self.head = _Head(self)
         self._chip_line = Area(self)
         self.chips = [
@@ -151,15 +153,34 @@ class FindingsPanel(Area):
         self._show_trouble()
         findings = report.findings if report else ()
         self._take_rows(finding_keys(findings))
-        style = self._bench.style
-        for key, finding in zip(self._order, findings, strict=True):
-            self._rows[key].show(finding, style, is_open=key in self._open)
+        self._show_rows(findings)
         for chip in self.chips:
             count = sum(1 for finding in findings if finding.verdict is chip.verdict)
             if count != chip.count:
                 chip.set_count(count)
         self._fit_chips()
         self._filter()
+
+    def _show_rows(self, findings: Sequence[Finding]) -> None:
+        """Show what is in sight at once, so that a key press is followed; the rest a little later.
+
+        :param findings: in the order of the rows.
+        """
+        style, later = self._bench.style, False
+        for key, finding in zip(self._order, findings, strict=True):
+            row = self._rows[key]
+            if row.finding is None or row.is_in(self.pane):
+                row.show(finding, style, is_open=key in self._open)
+            else:
+                later = later or row.finding != finding
+        if later:
+            self._catch_up.ask()
+
+    def _show_the_rest(self) -> None:
+        report = self._bench.report
+        if report is not None and finding_keys(report.findings) == self._order:
+            for key, finding in zip(self._order, report.findings, strict=True):
+                self._rows[key].show(finding, self._bench.style, is_open=key in self._open)
 
     def repaint(self) -> None:
         """Take colours and sizes from the theme again."""
@@ -170,6 +191,7 @@ class FindingsPanel(Area):
     def destroy(self) -> None:
         """Take it down, with what still waits to be done."""
         self._refit.cancel()
+        self._catch_up.cancel()
         super().destroy()
 
     def focus_set(self) -> None:

@@ -11,7 +11,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from rigfit.desk import exports
 from rigfit.desk.kit import icons, theme
 from rigfit.desk.kit.base import Area, Label, space
 from rigfit.desk.kit.buttons import Button
@@ -333,11 +332,15 @@ class HeightsPanel(Area):
 
     def copy_text(self) -> None:
         """Put the table on the clipboard as text."""
-        self._copy(exports.heights_text, "as text")
+        from rigfit.desk.exports import heights_text
+
+        self._copy(heights_text, "as text")
 
     def copy_csv(self) -> None:
         """Put the table on the clipboard as CSV for a spreadsheet."""
-        self._copy(exports.heights_csv, "as CSV, lengths in mm")
+        from rigfit.desk.exports import heights_csv
+
+        self._copy(heights_csv, "as CSV, lengths in mm")
 
     def refresh(self) -> None:
         """Show the heights as they are now; cells that say the same are not touched."""

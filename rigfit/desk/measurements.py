@@ -14,6 +14,7 @@ from rigfit.desk.kit import theme
 from rigfit.desk.kit.base import Area, space
 from rigfit.desk.kit.panes import ScrollPane
 from rigfit.desk.measurement_groups import EngineGroup, Group, HoleGroup, filled_in
+from rigfit.desk.panel_parts import Later
 from rigfit.desk.workbench import REPORT, Change, Workbench
 
 WIDTH = 384
@@ -34,6 +35,8 @@ ORDER = (
 
 START_FOLDED = ("keel_line", "hole", "units")
 """Tables that are measured once and then left alone: folded at first, whatever they hold."""
+
+_ROWS_AT_ONCE, _NEXT_MS = 10, 20
 
 _KINDS: dict[str, type[Group]] = {"engine": EngineGroup, "hole": HoleGroup}
 
@@ -58,6 +61,8 @@ class MeasurementsPanel(Area):
         self.folds: dict[str, bool] = {}
         """What the person has opened or folded, by table; it outlives the boat."""
         self._touched: set[_Place] = set()
+        self._waiting: list[Group] = []
+        self._open_later = Later(self, self._open_next, _NEXT_MS)
         self.pane = ScrollPane(self, "panel", width=WIDTH)
         self.pane.pack(fill="both", expand=True)
         pictures = HowToPictures(self)
@@ -133,12 +138,38 @@ class MeasurementsPanel(Area):
 
     def _show(self, change: Change) -> None:
         if change & Change.BOAT:
-            for group in self.groups.values():
-                group.set_open(self._starts_open(group))
+            self._open_first()
             self.pane.to_top()
         for group in self.groups.values():
             group.update(change)
         self._show_notes()
+
+    def _open_first(self) -> None:
+        """Open the sections that start open; below the first screen they open a moment later.
+
+        Making a row costs milliseconds, and the window is not to wait for those out of sight.
+        """
+        self._waiting.clear()
+        rows = 0
+        for table, group in self.groups.items():
+            opens = self._starts_open(group)
+            if opens and not group.is_built and rows >= _ROWS_AT_ONCE:
+                self._waiting.append(group)
+            else:
+                group.set_open(opens)
+            rows += len(FIELDS[table]) if opens else 1
+        self._open_later.ask()
+
+    def _open_next(self) -> None:
+        if self._waiting:
+            group = self._waiting.pop(0)
+            group.set_open(self.folds.get(group.table, True))
+            self._open_later.ask()
+
+    def destroy(self) -> None:
+        """Take it down, with what still waits to be done."""
+        self._open_later.cancel()
+        super().destroy()
 
     def _starts_open(self, group: Group) -> bool:
         table = group.table

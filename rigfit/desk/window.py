@@ -14,13 +14,12 @@ from contextlib import suppress
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import Any, TypeVar, get_args
+from typing import TYPE_CHECKING, Any, TypeVar, get_args
 
-from rigfit.desk import exports
 from rigfit.desk.actions import ACTIONS, tk_sequences
 from rigfit.desk.banner import Banner
 from rigfit.desk.body import Body
-from rigfit.desk.export_page import ExportPage
+from rigfit.desk.drop import accept_files
 from rigfit.desk.file_flow import FileFlow
 from rigfit.desk.kit import dialogs, theme
 from rigfit.desk.kit.base import Area
@@ -29,15 +28,17 @@ from rigfit.desk.kit.panes import StatusBar
 from rigfit.desk.kit.root import Root
 from rigfit.desk.layout import PARTS
 from rigfit.desk.menus import SCALES, Menus
-from rigfit.desk.pages import ReadingPage
 from rigfit.desk.settings import recent_files
-from rigfit.desk.text_report import keys_text, whole_text
 from rigfit.desk.toolbar import Toolbar
-from rigfit.desk.welcome import Welcome
 from rigfit.desk.workbench import Change, Workbench, keep_settings
 from rigfit.desk.worker import Worker
 from rigfit.errors import RigfitError
 from rigfit.records.saving import write_whole
+
+if TYPE_CHECKING:
+    from rigfit.desk.export_page import ExportPage
+    from rigfit.desk.pages import ReadingPage
+    from rigfit.desk.welcome import Welcome
 
 Part = TypeVar("Part", bound=Area)
 
@@ -70,7 +71,8 @@ class Window:
         self.worker = Worker()
         self._jobs: dict[str, str] = {}
         self._page: Area | None = None
-        self._made: dict[type[Any], Any] = {}
+        self._title = ""
+        self._made: dict[str, Any] = {}
         self._handlers = self._all_handlers()
         bench.listen(self._heard)
         self.menus = Menus(
@@ -92,16 +94,20 @@ class Window:
 
     # -- parts -----------------------------------------------------------------------------
 
+    # Pages are loaded when first wanted: the first paint does not wait for them.
+
     @property
     def body(self) -> Body:
         """The four parts of the form, made when first wanted."""
-        return self._part(Body, self._make_body)
+        return self._part("body", self._make_body)
 
     @property
     def welcome(self) -> Welcome:
         """The first screen."""
+        from rigfit.desk.welcome import Welcome
+
         return self._part(
-            Welcome,
+            "welcome",
             lambda: Welcome(
                 self._middle,
                 on_new=lambda: self.run("new"),
@@ -114,19 +120,21 @@ class Window:
     @property
     def export_page(self) -> ExportPage:
         """The page on which files are given away."""
-        return self._part(ExportPage, self._make_export_page)
+        return self._part("export", self._make_export_page)
 
     @property
     def reading_page(self) -> ReadingPage:
         """The page of texts to read."""
+        from rigfit.desk.pages import ReadingPage
+
         return self._part(
-            ReadingPage, lambda: ReadingPage(self._middle, self.close_page, self._save_text)
+            "reading", lambda: ReadingPage(self._middle, self.close_page, self._save_text)
         )
 
-    def _part(self, kind: type[Part], make: Callable[[], Part]) -> Part:
-        if kind not in self._made:
-            self._made[kind] = make()
-        made: Part = self._made[kind]
+    def _part(self, name: str, make: Callable[[], Part]) -> Part:
+        if name not in self._made:
+            self._made[name] = make()
+        made: Part = self._made[name]
         return made
 
     def _make_body(self) -> Body:
@@ -136,6 +144,8 @@ class Window:
         return body
 
     def _make_export_page(self) -> ExportPage:
+        from rigfit.desk.export_page import ExportPage
+
         page = ExportPage(self._middle, self.bench, self.worker, self.close_page, self.status.say)
         page.on_busy = self._pump
         return page
@@ -153,6 +163,7 @@ class Window:
         # The window has its size from outside; the parts share what there is.
         self._middle.grid_propagate(False)  # noqa: FBT003 - Tk's own
         root.protocol("WM_DELETE_WINDOW", lambda: self.run("quit"))
+        root.after(300, lambda: accept_files(self._middle, self.files.open))
 
     def show(self) -> None:
         """Show the boat, or the first screen where there is none, or the page on top of it."""
@@ -162,8 +173,8 @@ class Window:
                 part.grid_forget()
         if not wanted.winfo_manager():
             wanted.grid(row=0, column=0, sticky="nsew")
-        if wanted is self._made.get(Welcome):
-            wanted.set_recent(recent_files(self.bench.settings))
+        if wanted is self._made.get("welcome"):
+            self.welcome.set_recent(recent_files(self.bench.settings))
         self._show_title()
         self._show_units()
 
@@ -226,7 +237,7 @@ class Window:
             "text-report": self._show_report,
             "cancel": self._cancel,
             "menu": lambda: self.menus.open_below(self.toolbar.menu_button),
-            "keys": lambda: self._read("Keys", keys_text()),
+            "keys": self._show_keys,
             "theme": self._toggle_theme,
             "units": self._toggle_units,
             "larger": lambda: self._resize_form(1),
@@ -276,12 +287,21 @@ class Window:
         page.show(what, scene)
 
     def _copy_heights(self) -> None:
+        from rigfit.desk.exports import heights_text
+
         if self.bench.report is not None:
             self.root.clipboard_clear()
-            self.root.clipboard_append(exports.heights_text(self.bench.report))
+            self.root.clipboard_append(heights_text(self.bench.report))
             self.status.say("The heights are on the clipboard, as text.", "ok")
 
+    def _show_keys(self) -> None:
+        from rigfit.desk.text_report import keys_text
+
+        self._read("Keys", keys_text())
+
     def _show_report(self) -> None:
+        from rigfit.desk.text_report import whole_text
+
         self._read(f"{self.bench.boat_name}: everything as text", whole_text(self.bench.derived))
 
     def _read(self, title: str, text: str) -> None:
@@ -373,6 +393,10 @@ class Window:
         width, height = self.bench.settings.window if any(self.bench.settings.window) else usual
         screen = self.root.winfo_screenwidth(), self.root.winfo_screenheight()
         tk.Wm.geometry(self.root, f"{min(width, screen[0])}x{min(height, screen[1])}")
+        # Once the window is there: a field can only be brought into sight where it has a place.
+        self.root.after(1, self._first_focus)
+
+    def _first_focus(self) -> None:
         if self.bench.has_boat:
             self.body.show_part("measurements")
         else:
@@ -405,11 +429,13 @@ class Window:
     def _show_title(self) -> None:
         bench = self.bench
         mark = "" if bench.is_saved else "*"
-        self.root.title(f"{mark}{bench.boat_name} - rigfit" if bench.has_boat else "rigfit")
+        title = f"{mark}{bench.boat_name} - rigfit" if bench.has_boat else "rigfit"
+        if title != self._title:
+            self._title = title
+            self.root.title(title)
 
     def _show_units(self) -> None:
-        words = {"mm": "millimetres", "in": "inches"}[self._lengths()]
-        self.status.set_right(words)
+        self.status.set_right({"mm": "millimetres", "in": "inches"}[self._lengths()])
 
     def _hovered(self, words: str) -> None:
         if words:

@@ -23,7 +23,7 @@ from tests.desk.harness import (
 RECOVER = {"recover": "Recover", "discard": "Discard", "later": "Later"}
 LOAD = {"load": "Load it again", "keep": "Keep mine"}
 WORDS = (
-    "Unsaved work on Dunlin (/home/harbour/boats/of the yard/dunlin.rigfit.toml) from 3 May 2024, "
+    "Unsaved work on Dunlin (/srv/boats/boats/of the yard/dunlin.rigfit.toml) from 3 May 2024, "
     "14:05, was found; the job file has been changed since, and recovering leaves it as it is."
 )
 

@@ -24,9 +24,9 @@ from tests.desk.harness import (
 
 LONG = "boats of the yard that are waiting for their engines since the winter/" * 2
 RECENT = (
-    Recent(Path("/home/harbour/boats/dunlin.rigfit.toml"), is_there=True),
-    Recent(Path("/home/harbour/boats/sandpiper.rigfit.toml"), is_there=False),
-    Recent(Path(f"/home/harbour/{LONG}/{'a very long name ' * 5}.rigfit.toml"), is_there=True),
+    Recent(Path("/srv/harbour/boats/dunlin.rigfit.toml"), is_there=True),
+    Recent(Path("/srv/harbour/boats/sandpiper.rigfit.toml"), is_there=False),
+    Recent(Path(f"/srv/harbour/{LONG}/{'a very long name ' * 5}.rigfit.toml"), is_there=True),
 )
 
 
