@@ -61,6 +61,11 @@ class Body(Area):
             "findings": self.findings,
             "heights": self.heights,
         }
+        for panel in self._parts.values():
+            # Rows and columns share what there is; what a panel would like counts for nothing.
+            panel.pack_propagate(False)  # noqa: FBT003 - Tk's own
+            panel.grid_propagate(False)  # noqa: FBT003
+            tk.Frame.configure(panel, width=1, height=1)
         self._tools = self._zoom_buttons()
         self._wished = _Wished()
         self._sashes = (Sash(self, self._left_moved), Sash(self, self._right_moved))

@@ -23,8 +23,8 @@ WORDS: dict[Part, str] = {
 SIDE_LEAST, SIDE_MOST = 336, 640
 """Width of the column of measurements, and of that of the results."""
 
-SIDE_SHARE, SIDE_USUAL_MOST = 0.27, 440
-"""Share of the width a side column has unless it is moved, and how wide it gets by that."""
+LEFT_SHARE, RIGHT_SHARE, SIDE_USUAL_MOST = 0.3, 0.27, 440
+"""Shares of the width the side columns have unless moved, and how wide they get by that."""
 
 DRAWING_LEAST = 400
 THREE_FROM, TWO_FROM = 1200, 800
@@ -76,6 +76,7 @@ def side_widths(width: float, layout: Layout, left: float, right: float) -> tupl
     columns = 2 if layout.right else 1
     most = min(SIDE_MOST, (width - DRAWING_LEAST) / columns)
     least = min(SIDE_LEAST, most)
-    usual = min(SIDE_SHARE * width, SIDE_USUAL_MOST)
-    wished = [min(max(side or usual, least), most) for side in (left, right)]
+    usual = [min(share * width, SIDE_USUAL_MOST) for share in (LEFT_SHARE, RIGHT_SHARE)]
+    sides = zip((left, right), usual, strict=True)
+    wished = [min(max(side or otherwise, least), most) for side, otherwise in sides]
     return int(wished[0]), int(wished[1]) if layout.right else 0

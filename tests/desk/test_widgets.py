@@ -1105,6 +1105,7 @@ def test_files_are_asked_for_by_path(root, monkeypatch):
     def chooser(answer):
         return lambda **how: (told.append(how), answer)[1]
 
+    monkeypatch.setenv("PATH", "")  # no program of the desktop's own
     kinds = [("rigfit jobs", "*.toml")]
     monkeypatch.setattr("tkinter.filedialog.askopenfilename", chooser("boats/skiff.toml"))
     monkeypatch.setattr("tkinter.filedialog.asksaveasfilename", chooser(""))
