@@ -10,17 +10,20 @@ import contextlib
 import tempfile
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from rigfit import tasks
 from rigfit.desk.worker import Cancelled, Progress, never, silent
 from rigfit.errors import OutputError
 from rigfit.plain_report import heights_lines
-from rigfit.records.saving import write_together
+from rigfit.records.saving import write_together, write_whole
 from rigfit.records.tables import Cell, to_csv
 from rigfit.rigging.report import EngineReport
 from rigfit.tasks import Theme, Written
 from rigfit.wording import heights_data
+
+if TYPE_CHECKING:
+    from rigfit.drawing.scene import Scene
 
 _MADE = 0.8  # share of the work that is done once the files are made but not in place
 
@@ -59,6 +62,30 @@ def export_drawing(
         return (tasks.write_drawing(report, aside, paper=paper, theme=theme, date=date),)
 
     return _export(make, lambda _: path, "drawing the side profile", progress, cancelled)
+
+
+def export_view(
+    scene: Scene,
+    path: Path,
+    theme: Theme = "light",
+    progress: Progress = silent,
+    cancelled: Cancelled = never,
+) -> tuple[Written, ...]:
+    """Write the drawing as it lies on the screen; the ending says how, as in ``export_drawing``.
+
+    :param scene: with its sheet, as ``DrawingPane.view_scene`` gives it.
+    :returns: the file written; empty when cancelled.
+    :raises UsageError: for an ending rigfit does not write.
+    :raises OutputError: when it cannot be written.
+    """
+    kind = path.suffix.lower().removeprefix(".")
+
+    def make(folder: Path) -> tuple[Written, ...]:
+        aside = folder / f"view{path.suffix}"
+        write_whole(aside, tasks.drawing_bytes(scene, kind, theme))
+        return (Written(aside, f"drawing as on the screen, {kind.upper()}"),)
+
+    return _export(make, lambda _: path, "drawing what is on the screen", progress, cancelled)
 
 
 def export_template(

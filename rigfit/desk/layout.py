@@ -20,8 +20,11 @@ WORDS: dict[Part, str] = {
 }
 """What each part is called."""
 
-SIDE_LEAST, SIDE_USUAL, SIDE_MOST = 336, 392, 640
+SIDE_LEAST, SIDE_MOST = 336, 640
 """Width of the column of measurements, and of that of the results."""
+
+LEFT_SHARE, RIGHT_SHARE, SIDE_USUAL_MOST = 0.3, 0.27, 440
+"""Shares of the width the side columns have unless moved, and how wide they get by that."""
 
 DRAWING_LEAST = 400
 THREE_FROM, TWO_FROM = 1200, 800
@@ -65,7 +68,7 @@ def layout_for(width: float, height: float) -> Layout:
 def side_widths(width: float, layout: Layout, left: float, right: float) -> tuple[int, int]:
     """Return the widths of the left and right columns: as wished, within what the room allows.
 
-    :param left: wished for, and ``right`` likewise.
+    :param left: wished for, 0 for the usual width, and ``right`` likewise.
     :returns: 0 for a column that is not there; all of it goes to the left where it stands alone.
     """
     if layout.centre is None:
@@ -73,5 +76,7 @@ def side_widths(width: float, layout: Layout, left: float, right: float) -> tupl
     columns = 2 if layout.right else 1
     most = min(SIDE_MOST, (width - DRAWING_LEAST) / columns)
     least = min(SIDE_LEAST, most)
-    wished = [min(max(side, least), most) for side in (left, right)]
+    usual = [min(share * width, SIDE_USUAL_MOST) for share in (LEFT_SHARE, RIGHT_SHARE)]
+    sides = zip((left, right), usual, strict=True)
+    wished = [min(max(side or otherwise, least), most) for side, otherwise in sides]
     return int(wished[0]), int(wished[1]) if layout.right else 0

@@ -27,7 +27,7 @@ from rigfit.rigging.report import EngineReport
 from rigfit.units import Shown
 from rigfit.wording import shown
 
-LENGTHS, SPEEDS, ENTRIES = (Address("units", name) for name in ("lengths", "speeds", "entries"))
+SPEEDS, CHOSEN = Address("units", "speeds"), Address("mounting", "engine")
 MOST_GHOSTS = 3
 
 
@@ -100,6 +100,7 @@ class Workbench:
         self.focus: Address | None = None
         self.wanted: Address | None = None
         self.is_busy = False
+        self._renaming: tuple[int, bool] | None = None
         self._listeners: list[Listener] = []
         self.derived: Derived = derive(Draft(), catalogue)
 
@@ -181,22 +182,32 @@ class Workbench:
     # -- typing ----------------------------------------------------------------------------
 
     def type(self, address: Address, text: str) -> None:
-        """Take over the text of a field as it is being typed; one field's edits are one step."""
-        label = address.spec.label
-        self._apply(self.draft.with_text(address, text), label, Change.TEXTS, merge=address)
+        """Take over the text of a field as it is being typed; one field's edits are one step.
+
+        The choice of an engine follows its id, key by key.
+        """
+        new, change = self.draft.with_text(address, text), Change.TEXTS
+        if (address.table, address.field) == ("engine", "id"):
+            new, change = self._renamed(new, address, text), Change.TEXTS | Change.ENGINES
+        self._apply(new, address.spec.label, change, merge=address)
 
     def commit(self, address: Address, text: str) -> None:
-        """Take over the text of a field that is left; the choice of an engine follows its id."""
-        if (address.table, address.field) == ("engine", "id"):
-            new = self.draft.rename_engine(address.index, text)
-            self._apply(new, "id of the engine", Change.TEXTS | Change.ENGINES, merge=address)
-        else:
-            self.type(address, text)
+        """Take over the text of a field that is left."""
+        self.type(address, text)
+        self._renaming = None
+
+    def _renamed(self, new: Draft, address: Address, text: str) -> Draft:
+        """Return a draft whose chosen engine follows the id being typed."""
+        if self._renaming is None or self._renaming[0] != address.index:
+            ids, chosen = self.draft.engine_ids, new.text(CHOSEN).strip()
+            is_chosen = bool(chosen) and ids[address.index] == chosen and ids.count(chosen) == 1
+            self._renaming = address.index, is_chosen
+        return new.with_text(CHOSEN, text.strip()) if self._renaming[1] else new
 
     def set_focus(self, address: Address | None) -> None:
         """Say which field has the keyboard; None for none."""
         if address != self.focus:
-            self.focus = address
+            self.focus, self._renaming = address, None
             self.tell(Change.FOCUS)
 
     def go_to(self, address: Address) -> None:
@@ -245,14 +256,6 @@ class Workbench:
     def remove_row(self, table: str, index: int) -> None:
         """Take a row out of a repeated table; undo brings it back."""
         self._apply(self.draft.remove_row(table, index), f"the {table} taken out", Change.ENGINES)
-
-    def add_hole(self) -> None:
-        """Add an old hole to fill in."""
-        self.add_row("hole")
-
-    def remove_hole(self, index: int) -> None:
-        """Take out an old hole."""
-        self.remove_row("hole", index)
 
     def _set_engines(self, draft: Draft, label: str, shown_index: int) -> None:
         self.engine_index = shown_index
@@ -319,6 +322,7 @@ class Workbench:
         return label
 
     def _restore(self, draft: Draft) -> None:
+        self._renaming = None
         self.engine_index = min(self.engine_index, max(len(draft.engines) - 1, 0))
         self._derive()
         self.tell(Change.TEXTS | Change.ENGINES | Change.SAVED)
@@ -442,7 +446,7 @@ class Workbench:
         self.history, self.has_boat = history, True
         self.look, self.focus = Look(), None
         # The chosen engine is the one to look at first.
-        chosen = self.draft.text(Address("mounting", "engine")).strip()
+        chosen = self.draft.text(CHOSEN).strip()
         self.engine_index = max(self.draft.engine_index(chosen), 0)
         self._derive()
         self.tell(Change.BOAT | Change.SAVED)

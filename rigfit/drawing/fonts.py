@@ -35,6 +35,7 @@ class _Face:
     substitute: float
 
 
+@lru_cache(maxsize=2)
 def font_path(bold: bool) -> Path:  # noqa: FBT001 - weight is the one question about a font here
     """Return the TrueType file to write with.
 

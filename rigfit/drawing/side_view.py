@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rigfit.drawing.dimensioning import angle_between, leader, level_mark, linear, whisker
 from rigfit.drawing.fonts import text_width_mm
@@ -26,11 +27,12 @@ from rigfit.drawing.scene import (
 from rigfit.rigging.bracket import Arms
 from rigfit.rigging.case import Case
 from rigfit.rigging.mounting_options import HeightOption
+from rigfit.rigging.outboard import EngineClass
 from rigfit.rigging.outline import Outline, clamp_outline, placed
 from rigfit.rigging.plate_height import Rig, along_face, outward
 from rigfit.rigging.readings import Reading
 from rigfit.rigging.report import EngineReport
-from rigfit.units import Kind, Shown, compact
+from rigfit.units import Kind, Shown, compact, show
 
 FORWARD_MM = 760.0
 """How much of the hull is shown ahead of the transom."""
@@ -107,6 +109,16 @@ def sketch_of(report: EngineReport, lift_mm: float | None = None) -> Sketch:
     return Sketch(rig, thickness.value if thickness else SKETCH_THICKNESS_MM, tuple(guessed))
 
 
+@lru_cache(maxsize=16)
+def _placed(engine: EngineClass, rig: Rig, tilt_deg: float) -> Outline:
+    return placed(engine, rig, tilt_deg)
+
+
+def outline_at(case: Case, sketch: Sketch, tilt_deg: float = 0.0) -> Outline:
+    """Return the engine's outline in the keel frame; the last few are remembered."""
+    return _placed(case.engine, sketch.rig, tilt_deg)
+
+
 def on_face(rig: Rig, up_mm: float, out_mm: float = 0.0) -> Point:
     """Return the point ``up_mm`` above the heel along the face, ``out_mm`` outward from it."""
     (tx, tz), (nx, nz) = along_face(rig.rake_deg), outward(rig.rake_deg)
@@ -128,37 +140,60 @@ class SideLayers:
 
 
 def side_layers(
-    report: EngineReport, scale: float, style: Shown, option: HeightOption | None = None
+    report: EngineReport,
+    scale: float,
+    style: Shown,
+    option: HeightOption | None = None,
+    tilt_deg: float = 0.0,
 ) -> SideLayers:
     """Return the profile in the keel frame, x aft and z up, at a drawing scale.
 
     :param scale: model mm per paper mm, which sizes arrows and the places of dimensions.
     :param option: the height to draw the engine at; None for the mounted one.
+    :param tilt_deg: how far the engine is tilted up. Leg and plate height are told with the plate
+        level, so a tilted engine shows its angle in their place.
     """
     option = option or report.mounted
     sketch = sketch_of(report, option.lift.value if option else None)
-    outline = placed(report.case.engine, sketch.rig)
     # What must not move with the engine takes its place from the height that is mounted.
-    home = placed(report.case.engine, sketch_of(report).rig)
+    home = outline_at(report.case, sketch_of(report))
     under = [
         *_target(report, home, scale, style),
         *_hull(sketch, scale),
         *_keel_line(report, home, scale),
     ]
+    moving = moving_items(report, scale, style, option, tilt_deg)
+    over = [
+        *_reading_dimensions(report, sketch, scale, style),
+        *_setback_dimension(report.case, sketch, scale, style),
+        *_top_mark(report.case, sketch, scale, style),
+    ]
+    return SideLayers(tuple(under), moving, tuple(over))
+
+
+def moving_items(
+    report: EngineReport,
+    scale: float,
+    style: Shown,
+    option: HeightOption | None = None,
+    tilt_deg: float = 0.0,
+) -> tuple[Item, ...]:
+    """Return the middle one of ``side_layers`` by itself, for a window that moves the engine."""
+    option = option or report.mounted
+    sketch = sketch_of(report, option.lift.value if option else None)
+    outline = outline_at(report.case, sketch, tilt_deg)
     moving = [
         *_setback_plate(report.case, sketch, option),
         *engine_items(outline, "engine"),
         *_clamp(report.case, sketch),
         *_bolts(report.case, sketch),
-        *_leg_dimension(report.case, sketch, outline, scale, style),
-        *_plate_answer(option, sketch, outline, scale, style),
     ]
-    over = [
-        *_reading_dimensions(report, sketch, scale, style),
-        *_setback_dimension(report.case, sketch, scale, style),
-        *_top_mark(report.case, sketch, scale),
-    ]
-    return SideLayers(tuple(under), tuple(moving), tuple(over))
+    if tilt_deg:
+        moving += _tilt_angle(report.case, sketch, tilt_deg, scale)
+    else:
+        moving += _leg_dimension(report.case, sketch, outline, scale, style)
+        moving += _plate_answer(option, sketch, outline, scale, style)
+    return tuple(moving)
 
 
 def side_items(report: EngineReport, scale: float, style: Shown) -> tuple[Item, ...]:
@@ -171,7 +206,7 @@ def ghost_items(
     report: EngineReport, option: HeightOption, scale: float, style: Shown
 ) -> tuple[Item, ...]:
     """Return the engine's outline at another height, dotted and unfilled, with its plate named."""
-    outline = placed(report.case.engine, sketch_of(report, option.lift.value).rig)
+    outline = outline_at(report.case, sketch_of(report, option.lift.value))
     ink = VERDICT_INK[option.verdict]
     pen = Pen(0.25, Dash.DOTTED, ink)
     parts: list[Item] = [
@@ -389,9 +424,7 @@ def _reading_dimensions(
     top, heel = on_face(rig, rig.height_face_mm), (0.0, 0.0)
     inner = on_face(rig, rig.height_face_mm, -sketch.thickness_mm)
     items: list[Item] = []
-    beside = sketch.thickness_mm / scale + 10.0
-    if transom.thickness is not None:
-        beside += text_width_mm(reading_words(transom.thickness, style), 2.5)
+    beside = _beside(report.case, sketch, scale, style)
     if transom.height_along_face is not None:
         words = reading_words(transom.height_along_face, style)
         items += linear(
@@ -419,6 +452,13 @@ def _reading_dimensions(
             ref="thickness",
         )
     return items
+
+
+def _beside(case: Case, sketch: Sketch, scale: float, style: Shown) -> float:
+    """Return how far from the face its height is dimensioned, paper mm: clear of the thickness."""
+    thickness = case.job.transom.thickness
+    words = "" if thickness is None else reading_words(thickness, style)
+    return sketch.thickness_mm / scale + 10.0 + text_width_mm(words, 2.5)
 
 
 def _rake(rake: Reading, scale: float) -> list[Item]:
@@ -455,6 +495,20 @@ def _leg_dimension(
     ]  # fmt: skip
 
 
+def _tilt_angle(case: Case, sketch: Sketch, tilt_deg: float, scale: float) -> list[Item]:
+    """Return the tilt at its axis, on an arc that clears the engine at every angle."""
+    axis = sketch.rig.axis()
+    parts = outline_at(case, sketch).parts
+    reach = max(math.dist(axis, point) for name in ("skeg", "propeller") for point in parts[name])
+    words = f"tilt {show(tilt_deg, Kind.ANGLE)}"
+    return list(
+        angle_between(
+            axis, reach / scale + 4.0, 270.0, 270.0 + tilt_deg, words,
+            scale=scale, ref="tilt", rays="both",
+        )
+    )  # fmt: skip
+
+
 def _setback_dimension(case: Case, sketch: Sketch, scale: float, style: Shown) -> list[Item]:
     rig = sketch.rig
     if case.bracket is None or rig.setback_mm <= 0.0:
@@ -466,15 +520,21 @@ def _setback_dimension(case: Case, sketch: Sketch, scale: float, style: Shown) -
     return list(linear(start, end, offset=-7.0, words=words, scale=scale, ref="setback"))
 
 
-def _top_mark(case: Case, sketch: Sketch, scale: float) -> list[Item]:
+def _top_mark(case: Case, sketch: Sketch, scale: float, style: Shown) -> list[Item]:
     """Return the level of the transom top; left out where there is no room for its words."""
     if case.bracket is not None or scale > 10.0:
         return []
-    rig = sketch.rig
+    rig, words, height = sketch.rig, "transom top", 2.2
+    top = on_face(rig, rig.height_face_mm)
     x = on_face(rig, rig.height_face_mm, -sketch.thickness_mm - 40.0)[0] - 18.0 * scale
-    at = (x, on_face(rig, rig.height_face_mm)[1])
+    if case.job.transom.height_along_face is not None:
+        beside = _beside(case, sketch, scale, style) * scale
+        line = top[0] - beside / math.cos(math.radians(rig.rake_deg))
+        first = x - (text_width_mm(words, height) + 4.0) * scale
+        if first < line < x + 1.5 * scale:
+            x = line - 3.5 * scale  # the dimension of the face would run through the words
     return list(
-        level_mark(at, "transom top", scale=scale, side="left", text_height=2.2, ink=Ink.MUTED)
+        level_mark((x, top[1]), words, scale=scale, side="left", text_height=height, ink=Ink.MUTED)
     )
 
 

@@ -52,7 +52,7 @@ def test_columns_fit_and_leave_the_drawing_its_room(width, height, left, right):
         assert wide == (int(width), 0)
 
 
-@given(st.floats(TWO_FROM, 4000), st.floats(0, 2000), st.floats(0, 300))
+@given(st.floats(TWO_FROM, 4000), st.floats(1, 2000), st.floats(0, 300))
 def test_a_wish_for_more_never_makes_a_column_narrower(width, left, more):
     layout = layout_for(width, 800)
     assert side_widths(width, layout, left + more, 300) >= side_widths(width, layout, left, 300)

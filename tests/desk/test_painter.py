@@ -4,10 +4,10 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigfit.desk.painter import paint, words_of
+from rigfit.desk.painter import item_box, paint, words_of
 from rigfit.desk.view import PIXELS_PER_PAPER_MM, View
 from rigfit.drawing.palette import DARK, LIGHT
 from rigfit.drawing.scene import Disc, Ink, Path, Pen, Text
@@ -96,3 +96,55 @@ def test_a_moved_engine_is_the_same_sprite_elsewhere():
     ]  # fmt: skip
     difference = np.abs(sprites[0].astype(int) - sprites[1].astype(int))
     assert difference.mean() < 0.05
+
+
+def profile():
+    view = View(420, 331, (120.3, 310.7), 4.1)
+    layers = side_layers(report_on("B-mm"), view.scene_scale, Shown(), None, 17.0)
+    return layers, view
+
+
+CROPS = st.tuples(
+    st.integers(0, 400), st.integers(0, 310), st.integers(1, 420), st.integers(1, 331)
+).map(lambda box: (box[0], box[1], min(box[0] + box[2], 420), min(box[1] + box[3], 331)))
+
+
+@settings(max_examples=40, deadline=None)
+@given(CROPS)
+def test_a_crop_on_an_earlier_ground_is_that_part_of_the_whole(crop):
+    layers, view = profile()
+    items = (*layers.under, *layers.moving, *layers.over)
+    left, top, right, bottom = crop
+    wanted = paint(items, view, LIGHT)[top:bottom, left:right]
+    ground = paint(layers.under, view, LIGHT)
+    kept = ground.copy()
+    above = (*layers.moving, *layers.over)
+    assert (paint(above, view, LIGHT, ground=ground, crop=crop) == wanted).all()
+    assert (paint(items, view, LIGHT, crop=crop) == wanted).all()
+    assert (ground == kept).all()
+
+
+def test_an_earlier_picture_is_not_touched_by_a_later_one():
+    first = paint((square(0, 0, 20),), VIEW, LIGHT)
+    kept = first.copy()
+    paint((square(-30, -30, 60),), VIEW, DARK)
+    assert (first == kept).all()
+
+
+def test_all_that_an_item_paints_lies_in_its_box():
+    layers, view = profile()
+    blank = paint((), view, LIGHT)
+    for item in (*layers.under, *layers.moving, *layers.over):
+        rows, columns = np.nonzero((paint((item,), view, LIGHT) != blank).any(axis=2))
+        if rows.size:
+            left, top, right, bottom = item_box(item, view)
+            assert left <= columns.min() and columns.max() < right
+            assert top <= rows.min() and rows.max() < bottom
+
+
+@pytest.mark.parametrize("backed", [True, False])
+def test_paper_is_cleared_behind_words_that_ask_for_it(backed):
+    words = Text((0.0, 0.0), "MMM", "NOTES", height_mm=5.0, backed=backed)
+    pixels = paint((square(-90, -40, 80), square(-20, -40, 80), words), VIEW, LIGHT)
+    inside = tuple(pixels[50 - 8, 100 + 10, :3])
+    assert inside == rgb(LIGHT[Ink.PAPER if backed else Ink.ENGINE])

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import tkinter as tk
+from dataclasses import replace
 from pathlib import Path
+from tkinter import font as tkfont
 
 import pytest
 
@@ -11,7 +13,7 @@ from rigfit.desk.kit import dialogs, icons, theme, wheel
 from rigfit.desk.kit.base import Area
 from rigfit.desk.kit.buttons import Button, IconButton
 from rigfit.desk.kit.choices import Chip, Choice, Segmented, Switch
-from rigfit.desk.kit.fields import ChoiceRow, FieldRow
+from rigfit.desk.kit.fields import LONGEST, ChoiceRow, FieldRow
 from rigfit.desk.kit.pages import TextPage
 from rigfit.desk.kit.panes import ScrollPane, Split, StatusBar
 from rigfit.desk.kit.sections import Section
@@ -383,19 +385,139 @@ def test_states_of_a_field_show_on_its_outline(root, row):
     assert row._outline.alert == ""
 
 
-def test_a_long_message_is_cut_on_the_line_and_whole_in_its_tooltip(root, sheet):
+WHOLE = "5080 mm is outside 300 to 1000 mm; type another unit behind the number if it is one"
+
+
+@pytest.fixture
+def narrow_row(root, sheet):
     narrow = Area(sheet)
     narrow.pack_propagate(False)
-    narrow.configure(width=340, height=60)
+    narrow.configure(width=340, height=160)
     narrow.pack()
-    row = FieldRow(narrow, "leg length")
-    shown(row, fill="x")
-    whole = "5080 mm is outside 300 to 1000 mm; type another unit behind the number if it is one"
-    row.set_message(whole)
+    return shown(FieldRow(narrow, "leg length"), fill="x")
+
+
+def test_a_long_message_takes_the_lines_it_needs_once_the_field_is_left(root, narrow_row):
+    row = narrow_row
+    row.focus_field()
     settle(root)
-    assert row.message == whole
+    row.set_message(WHOLE)
+    settle(root)
+    assert row.winfo_height() == theme.PITCH
     assert row._line.cget("text").endswith("…")
-    assert row._hidden_part() == whole
+    assert row._hidden_part() == WHOLE
+    root.focus_set()
+    settle(root)
+    assert row.message == row._line.cget("text") == WHOLE
+    assert row._hidden_part() == ""
+    assert row.winfo_height() > theme.PITCH
+    assert faults(root) == []
+
+
+def test_the_room_of_a_long_message_stays_while_the_field_is_typed_in(root, narrow_row):
+    row = narrow_row
+    row.set_message(WHOLE)
+    settle(root)
+    height = row.winfo_height()
+    row.focus_field()
+    settle(root)
+    for message in ("", "too large", WHOLE):
+        row.set_message(message)
+        settle(root)
+        assert row.winfo_height() == height
+    row.set_message("")
+    root.focus_set()
+    settle(root)
+    assert row.winfo_height() == theme.PITCH
+
+
+def test_the_sign_of_a_message_stands_beside_its_first_line_and_goes_with_it(root, narrow_row):
+    row = narrow_row
+    row.set_message(WHOLE)
+    settle(root)
+    assert row._sign.winfo_rootx() >= row.winfo_rootx()
+    assert row._sign.winfo_rootx() + row._sign.winfo_width() <= row._line.winfo_rootx()
+    row.set_message(WHOLE, "note")
+    settle(root)
+    assert not row._sign.winfo_ismapped()
+
+
+def copy(root, text, *, selection="CLIPBOARD"):
+    if selection == "CLIPBOARD":
+        root.clipboard_clear()
+        root.clipboard_append(text)
+    else:
+        root.selection_handle(lambda start, length: text[int(start) :][: int(length)])
+        root.selection_own()
+
+
+def test_a_paste_replaces_what_is_selected_as_one_edit_on_one_line(root, row, heard):
+    row.set_text("508")
+    row.focus_field()
+    settle(root)
+    copy(root, "\n20\r\n3/8\tin\n")
+    row.keys_to.event_generate("<<Paste>>")
+    assert row.text == "20 3/8 in"
+    assert heard == [("focus",), ("edit", "20 3/8 in")]
+    row.keys_to.icursor(0)
+    row.keys_to.event_generate("<<Paste>>")
+    assert row.text == "20 3/8 in20 3/8 in"
+
+
+def test_a_paste_of_nothing_changes_nothing(root, row, heard):
+    root.clipboard_clear()
+    row.focus_field()
+    settle(root)
+    row.keys_to.event_generate("<<Paste>>")
+    assert heard == [("focus",)]
+
+
+def test_a_book_is_cut_before_tk_has_to_lay_it_out(root, row, heard):
+    row.focus_field()
+    settle(root)
+    copy(root, "5" * 5_000_000)
+    row.keys_to.event_generate("<<Paste>>")
+    assert row.text == "5" * LONGEST
+    assert row.was_cut
+    type_text(root, "6")
+    assert row.text == "5" * LONGEST
+    press_key(root, "BackSpace")
+    assert row.text == "5" * (LONGEST - 1)
+    assert not row.was_cut
+    assert all(len(what[-1]) <= LONGEST for what in heard)
+    row.set_text("7" * 5_000_000)
+    assert row.text == "7" * LONGEST
+
+
+def test_the_middle_button_pastes_where_it_is_pressed(root, row):
+    row.set_text("8 mm")
+    settle(root)
+    copy(root, "50\n", selection="PRIMARY")
+    row.keys_to.event_generate("<<PasteSelection>>", x=0, y=5)
+    assert row.text == "508 mm"
+
+
+def test_a_unit_that_comes_and_goes_does_not_move_the_digits_being_typed(root, sheet):
+    row = shown(FieldRow(sheet, "rake", echo_characters=0), fill="x")
+    row.set_echo("mm")
+    settle(root)
+    wide = row.keys_to.winfo_width()
+    row.focus_field()
+    settle(root)
+    row.set_echo("")
+    settle(root)
+    assert row.keys_to.winfo_width() == wide
+    root.focus_set()
+    settle(root)
+    assert row.keys_to.winfo_width() > wide
+
+
+def test_a_field_of_another_width_lines_up_with_its_neighbours(root, sheet):
+    field = shown(FieldRow(sheet, "rake", field_width=160), fill="x")
+    choice = shown(ChoiceRow(sheet, "taken", {"a": "face"}, field_width=160), fill="x")
+    settle(root)
+    assert field._outline.winfo_width() == choice.choice.winfo_width() == 160
+    assert field._outline.winfo_rootx() == choice.choice.winfo_rootx()
 
 
 def test_f1_shows_how_to_measure(root, row):
@@ -404,6 +526,36 @@ def test_f1_shows_how_to_measure(root, row):
     assert row.help.is_shown
     type_text(root, "5")
     assert not row.help.is_shown
+    press_key(root, "F1", "Escape")
+    assert not row.help.is_shown
+    assert row.text == "5"
+    press_key(root, "Escape")
+    assert row.text == ""
+
+
+def test_f1_in_a_field_is_not_for_the_window(root, sheet, row, heard):
+    choice = shown(ChoiceRow(sheet, "taken", {"face": "along the face"}, help_text=lambda: "How"))
+    root.bind("<F1>", lambda _event: heard.append("window"))
+    for field in (row, choice):
+        field.focus_field()
+        settle(root)
+        press_key(root, "F1")
+        assert field.help.is_shown
+    assert "window" not in heard
+    root.focus_set()
+    press_key(root, "F1")
+    assert heard[-1] == "window"
+
+
+def test_a_needed_choice_is_marked_until_something_is_chosen(root, sheet):
+    words = {"": "not chosen", "face": "along the face"}
+    row = shown(ChoiceRow(sheet, "taken", words, required=True), fill="x")
+    assert row.choice.alert == "warn"
+    row.choice.choose("face")
+    assert row.choice.alert == ""
+    row.set_required(False)
+    row.set("")
+    assert row.choice.alert == ""
 
 
 def test_a_field_that_cannot_be_used_is_passed_by(root, row):
@@ -451,6 +603,21 @@ def test_a_section_folds_by_key_and_click_and_hides_its_fields(root, sheet, hear
     press_key(root, "Right", "Right")
     click(section._title)
     assert heard == [False, True, False]
+
+
+def test_a_long_heading_breaks_where_its_note_begins(root, sheet):
+    narrow = Area(sheet)
+    narrow.pack_propagate(False)
+    narrow.configure(width=240, height=120)
+    narrow.pack()
+    section = shown(Section(narrow, "Transom"), fill="x")
+    low = section._head.winfo_height()
+    section.set_title("The keel line: gaps under a straightedge")
+    section.set_note("5 of 5")
+    settle(root)
+    assert section.title == "The keel line: gaps under a straightedge"
+    assert section._head.winfo_height() > low
+    assert faults(root) == []
 
 
 # Tables ----------------------------------------------------------------------------------------
@@ -573,6 +740,77 @@ def test_new_rows_keep_sorting_and_picking(root, table, heard):
     settle(root)
     assert table.picked == "row 1"
     assert heard == []
+
+
+def test_updated_rows_are_written_where_they_stand(root, table, heard):
+    table.sort("lift")
+    table.pick("row 3")
+    rows = sample_rows()
+    before = table.shown_keys
+    written = []
+    item = table.tree.item
+    table.tree.item = lambda key, *rest, **more: (
+        written.append(key) if "values" in more else None,
+        item(key, *rest, **more),
+    )[1]
+    table.update_rows(rows)
+    assert written == []
+    row = replace(rows[0], cells=("9", "199.0", "+161.0", "none", "22"), order=(9, 199.0))
+    table.update_rows([row, *rows[1:]])
+    settle(root)
+    assert written == [row.key]
+    assert table.tree.set(row.key, "lift") == "199.0"
+    assert table.picked == "row 3"
+    assert table.shown_keys == [key for key in before if key != row.key] + [row.key]
+    table.update_rows(rows[:2])
+    assert sorted(table.shown_keys) == sorted(item.key for item in rows[:2])
+    assert heard == []
+
+
+def test_columns_as_wide_as_their_cells_share_what_is_left(root, sheet):
+    columns = (Column("row", "Row", 40), Column("why", "Why", 40, grows=True, is_spare=True))
+    table = shown(Table(sheet, columns, verdict_title="Verdict", fits_cells=True), fill="x")
+    table.set_rows([TableRow("one", ("1", "a reason that needs some room"))])
+    settle(root)
+    needed = Table.room_for(columns, [TableRow("one", ("1", "a reason that needs some room"))])
+    width = table.tree.winfo_width()
+    shown_widths = [int(table.tree.column(key, "width")) for key in ("row", "why")]
+    assert shown_widths[0] == needed["row"]
+    assert shown_widths[1] == width - Table.sign_room() - needed["row"] >= needed["why"]
+    table.update_rows([TableRow("one", ("1", "much too long a reason " * 20))])
+    settle(root)
+    assert tuple(table.tree.cget("displaycolumns")) == ("row",)
+    assert int(table.tree.column("row", "width")) == width - Table.sign_room()
+
+
+def test_spare_columns_give_way_in_their_own_order(root, sheet):
+    columns = (
+        Column("row", "Row", 80),
+        Column("lift", "Lift", 160, is_spare=True, gives_way=2),
+        Column("off", "Off", 160, is_spare=True, gives_way=1),
+        Column("gap", "Gap", 60, is_spare=True, gives_way=3),
+    )
+    table = Table(sheet, columns)
+    table._fold(80 + 160 + 160 + 60)
+    assert tuple(table.tree.cget("displaycolumns")) == ("row", "lift", "off", "gap")
+    table._fold(80 + 160 + 159)
+    assert tuple(table.tree.cget("displaycolumns")) == ("row", "off", "gap")
+    table._fold(100)
+    assert tuple(table.tree.cget("displaycolumns")) == ("row",)
+
+
+def test_other_columns_can_be_had_while_a_row_is_picked(root, table):
+    table.sort("gap")
+    table.pick("row 2")
+    columns = (Column("row", "Row", 80), Column("why", "Why", 100))
+    table.set_columns(columns)
+    table.set_rows([TableRow(row.key, (row.cells[0], "so")) for row in sample_rows()])
+    settle(root)
+    assert table.picked == "row 2"
+    assert table.sorted_by == ""
+    assert table.tree.set("row 2", "why") == "so"
+    assert table.copied().split("\n")[0].split("\t") == ["Verdict", "Row", "Why"]
+    assert table.tree.heading("#0", "text") == "Verdict"
 
 
 def test_the_verdict_cell_has_mark_and_word(table):
@@ -771,7 +1009,7 @@ def test_a_tooltip_stays_on_the_screen_and_may_hold_a_picture(root, sheet):
     assert window.winfo_rootx() + window.winfo_width() <= root.winfo_screenwidth()
     assert window.winfo_rooty() + window.winfo_height() <= root.winfo_screenheight()
     assert window.winfo_width() <= theme.px(260 + 2 * 8)
-    assert str(window._label.cget("image"))
+    assert str(window._picture.cget("image"))
 
 
 def test_all_tooltips_share_one_window(root, sheet):
@@ -867,6 +1105,7 @@ def test_files_are_asked_for_by_path(root, monkeypatch):
     def chooser(answer):
         return lambda **how: (told.append(how), answer)[1]
 
+    monkeypatch.setenv("PATH", "")  # no program of the desktop's own
     kinds = [("rigfit jobs", "*.toml")]
     monkeypatch.setattr("tkinter.filedialog.askopenfilename", chooser("boats/skiff.toml"))
     monkeypatch.setattr("tkinter.filedialog.asksaveasfilename", chooser(""))
@@ -901,6 +1140,19 @@ def test_a_page_can_be_read_but_not_changed(root, page):
         root, "BackSpace", "Delete", "Control-v", "Control-x", "Return", "Control-d", "Control-k"
     )
     assert page.text == "One line.\nAnother line."
+
+
+def test_an_aligned_page_has_letters_of_one_width_at_every_scale(root, sheet):
+    page = shown(TextPage(sheet, "iii\nWWW", is_aligned=True), fill="both", expand=True)
+    widths = []
+    for scale in (1.0, 2.0):
+        theme.apply("light", scale)
+        settle(root)
+        used = tkfont.Font(root, font=page.keys_to.cget("font"))
+        assert used.measure("iii") == used.measure("WWW")
+        widths.append(used.measure("W" * 80))
+    assert widths[1] > 1.8 * widths[0]
+    assert page.text == "iii\nWWW"
 
 
 def test_a_page_can_be_selected_and_copied(root, page):

@@ -112,7 +112,7 @@ def test_whatever_was_done_can_be_taken_back_and_done_again(steps):
             "engine": bench.add_engine,
             "copy": bench.duplicate_engine,
             "gone": lambda: bench.remove_engine() if bench.draft.engines else None,
-            "hole": bench.add_hole,
+            "hole": lambda: bench.add_row("hole"),
             "height": lambda: bench.step_height(1),
             "units": lambda: bench.set_units(lengths="in"),
         }[step]() if bench.draft.engines or step not in ("copy", "gone") else None
@@ -186,14 +186,22 @@ def test_an_engine_without_id_says_so_and_shows_no_other(demo):
     assert "id" in demo.trouble
 
 
-def test_leaving_the_id_takes_the_choice_along(demo):
+def test_the_choice_follows_the_id_key_by_key(demo):
     address = Address("engine", "id", 1)
     for text in ("", "H", "He"):
         demo.type(address, text)
-    demo.undo()
-    demo.commit(address, "He")
     assert demo.draft.text(Address("mounting", "engine")) == "He"
     assert demo.report.is_chosen
+    demo.commit(address, "He")
+    demo.undo()
+    assert demo.is_saved
+
+
+def test_another_engines_id_leaves_the_choice(demo):
+    for text in ("", "B"):
+        demo.type(Address("engine", "id", 0), text)
+    demo.type(Address("engine", "id", 0), "X")
+    assert demo.draft.text(Address("mounting", "engine")) == "B"
 
 
 # ---------------------------------------------------------------- heights and look

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
 
 from rigfit import tasks
+from rigfit.drawing.fonts import text_box
 from rigfit.drawing.scene import Disc, Ink, Path, Text
 from rigfit.drawing.side_view import (
     engine_items,
@@ -374,3 +375,82 @@ def test_another_lift_is_drawn_without_touching_the_report():
     before = replace(report)
     assert sketch_of(report, 100.0).rig.lift_mm == 100.0
     assert report == before
+
+
+# ---------------------------------------------------------------- tilt
+
+
+TILTS = (3.0, 20.0, 45.0, 70.0)
+
+
+def tilted(case, tilt, scale=SCALE):
+    report = report_on(case)
+    return side_layers(report, scale, Shown(report.case.job.units.lengths), None, tilt)
+
+
+@pytest.mark.parametrize("case", ["B-mm", "plate-fixed-in", "empty-mm"])
+@pytest.mark.parametrize("tilt", TILTS)
+def test_tilting_moves_only_the_middle_layer(case, tilt):
+    level, up = tilted(case, 0.0), tilted(case, tilt)
+    assert (up.under, up.over) == (level.under, level.over)
+    assert up.moving != level.moving
+
+
+@pytest.mark.parametrize("tilt", TILTS)
+def test_a_tilted_engine_is_the_level_one_turned_about_its_axis(tilt):
+    x0, z0 = sketch_of(report_on("B-mm")).rig.axis()
+    turn = math.radians(tilt)
+    level, up = (tilted("B-mm", deg).moving for deg in (0.0, tilt))
+    for ref in {item.ref for item in level if item.ref.startswith("engine-")}:
+        for (x, z), found in zip(
+            paths(level, ref)[0].points, paths(up, ref)[0].points, strict=True
+        ):
+            wanted = (
+                x0 + (x - x0) * math.cos(turn) - (z - z0) * math.sin(turn),
+                z0 + (x - x0) * math.sin(turn) + (z - z0) * math.cos(turn),
+            )
+            assert found == pytest.approx(wanted, abs=1e-6)
+
+
+@pytest.mark.parametrize("case", ["B-mm", "B-in", "plate-fixed-mm"])
+@pytest.mark.parametrize("tilt", TILTS)
+def test_a_tilted_engine_says_its_angle_and_nothing_that_holds_level_only(case, tilt):
+    items = tilted(case, tilt).moving
+    assert words(items, "tilt") == [f"tilt {tilt:g}°"]
+    assert words(items) == [f"tilt {tilt:g}°"]
+    assert paths(items, "leg") == paths(items, "plate") == []
+
+
+@pytest.mark.parametrize("tilt", TILTS)
+@pytest.mark.parametrize("scale", [2.0, 5.0, 9.0])
+def test_the_arc_of_the_tilt_spans_it_and_clears_the_engine(tilt, scale):
+    items = tilted("B-mm", tilt, scale).moving
+    axis = sketch_of(report_on("B-mm")).rig.axis()
+    heads = tips(items, "tilt")
+    angles = sorted(math.degrees(math.atan2(z - axis[1], x - axis[0])) for x, z in heads)
+    assert angles[0] == pytest.approx(-90.0, abs=1e-6)
+    assert angles[1] - angles[0] == pytest.approx(tilt, abs=1e-6)
+    low = ("engine-skeg", "engine-propeller", "engine-gearcase", "engine-leg")
+    reach = max(
+        math.dist(axis, point) for ref in low for path in paths(items, ref) for point in path.points
+    )
+    assert all(math.dist(axis, tip) > reach for tip in heads)
+
+
+def test_no_tilt_draws_what_it_always_drew():
+    assert tilted("B-mm", 0.0) == side_layers(report_on("B-mm"), SCALE, Shown())
+
+
+@pytest.mark.parametrize("case", ["B-mm", "B-in", "C-in"])
+@pytest.mark.parametrize("scale", [4.0, 5.0, 6.5, 8.0, 9.5])
+def test_no_dimension_runs_through_the_words_on_the_transom_top(case, scale):
+    items = drawn(case, scale)
+    name = next(item for item in items if isinstance(item, Text) and item.words == "transom top")
+    box = Polygon(text_box(name, scale))
+    lines = [
+        LineString(path.points)
+        for ref in ("height-along-face", "height-square", "thickness")
+        for path in paths(items, ref)
+        if not path.closed
+    ]
+    assert lines and not any(line.crosses(box) for line in lines)

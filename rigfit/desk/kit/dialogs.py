@@ -6,9 +6,8 @@ Everything is asked through one replaceable ``Questions``, so that a test can an
 from __future__ import annotations
 
 import tkinter as tk
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from pathlib import Path
-from tkinter import filedialog
 
 import customtkinter as ctk
 
@@ -16,11 +15,9 @@ from rigfit.desk.kit import theme
 from rigfit.desk.kit.base import Area, Label
 from rigfit.desk.kit.buttons import Button
 from rigfit.desk.kit.colours import Role
+from rigfit.desk.kit.file_dialogs import FileKinds, ask_path
 
 _TEXT_WIDTH = 400
-
-FileKinds = Sequence[tuple[str, str]]
-"""Kinds of file as (words, pattern): ``[("rigfit jobs", "*.rigfit.toml")]``."""
 
 
 class Dialog(tk.Toplevel):
@@ -125,21 +122,17 @@ class Questions:
 
     def open_path(self, parent: tk.Misc, title: str, kinds: FileKinds) -> Path | None:
         """Ask for a file to open; None when nothing was chosen."""
-        name = filedialog.askopenfilename(parent=parent, title=title, filetypes=list(kinds))
-        return Path(name) if name else None
+        return ask_path(parent, "open", title, kinds)
 
     def save_path(
         self, parent: tk.Misc, title: str, kinds: FileKinds, *, suggestion: Path
     ) -> Path | None:
-        """Ask where to save; None when nothing was chosen."""
-        name = filedialog.asksaveasfilename(
-            parent=parent,
-            title=title,
-            filetypes=list(kinds),
-            initialdir=str(suggestion.parent),
-            initialfile=suggestion.name,
-        )
-        return Path(name) if name else None
+        """Ask where to save, and whether to write over what is there; None for nothing chosen."""
+        return ask_path(parent, "save", title, kinds, suggestion)
+
+    def folder_path(self, parent: tk.Misc, title: str, *, suggestion: Path) -> Path | None:
+        """Ask for a folder; None when nothing was chosen."""
+        return ask_path(parent, "folder", title, (), suggestion)
 
 
 class _Asked:

@@ -1,17 +1,19 @@
 """Rows of the form: a label, a help mark, what is typed or chosen, and a line for a message.
 
 A form has some sixty of them, so a row is plain Tk inside but for its outline, which halves the
-time to build it. The line for the message is always kept free: nothing jumps when one appears.
+time to build it. The line for the message is always kept free, and a long message only takes more
+lines once the field is left: nothing jumps while somebody types.
 """
 
 from __future__ import annotations
 
+import re
 import tkinter as tk
 from collections.abc import Callable, Mapping
 from typing import Any, Literal
 
 from rigfit.desk.kit import icons, theme
-from rigfit.desk.kit.base import Area, Label, Outline, ring_on_focus
+from rigfit.desk.kit.base import Area, Label, Outline, on_keys, ring_on_focus
 from rigfit.desk.kit.choices import Choice
 from rigfit.desk.kit.colours import Role
 from rigfit.desk.kit.tooltip import Tooltip
@@ -25,6 +27,11 @@ FIELD_WIDTH = 208
 ECHO_CHARACTERS = 13
 """Width kept free behind the entry for the unit or the echo, in figures of the small size."""
 
+LONGEST = 4_000
+"""Characters a field takes; Tk would lay out a pasted book on one line, for minutes."""
+
+_ECHO_GAP = 6
+
 _TONES: dict[Tone, Role] = {"error": "error", "warn": "warn", "note": "dim"}
 
 
@@ -32,12 +39,18 @@ def _nothing(*_given: Any) -> None:
     """Stand in for a callback that nobody asked for."""
 
 
+def one_line(text: str) -> str:
+    """Return a pasted text as a field takes it: line ends and tabs are spaces."""
+    return re.sub(r"[\r\n\t\v\f\x85\u2028\u2029]+", " ", text.strip("\r\n\t"))
+
+
 class Row(Area):
     """What every row has: the label, the help mark and the message; one field to be put in.
 
     :param label: name in print, lower case.
-    :param help_text: how to take the measurement; "" for no mark.
+    :param help_text: how to take the measurement, or what finds it when wanted; "" for no mark.
     :param picture: a function returning a ``PhotoImage`` for the help, or None.
+    :param field_width: width of the outline in logical px; the same in all rows of a form.
     """
 
     def __init__(
@@ -45,13 +58,16 @@ class Row(Area):
         master: tk.Misc,
         label: str,
         *,
-        help_text: str = "",
+        help_text: str | Callable[[], str] = "",
         picture: Callable[[], Any] | None = None,
+        field_width: int = FIELD_WIDTH,
     ) -> None:
         super().__init__(master)
+        self._field_width, self._kept_lines = field_width, 0
         self._label = Label(self, label, size=theme.LABEL, wrap=1)
         self._mark = tk.Label(self, bd=0, highlightthickness=0)
         self._line = Label(self, "", size=theme.SMALL, anchor="e")
+        self._sign: tk.Label | None = None
         self._message = ""
         self._tone: Tone = "note"
         self._label.grid(row=0, column=0, sticky="w")
@@ -99,24 +115,48 @@ class Row(Area):
         """Show by the outline whether there is an error."""
 
     def _fit(self, width: int) -> None:
-        room = width - theme.px(FIELD_WIDTH + theme.MESSAGE + theme.GAP)
+        room = width - theme.px(self._field_width + theme.MESSAGE + theme.GAP)
         if room > 0:
             self._label.set_wrap(room)
-            sign = self._sign()
-            words = f" {self._message}" if sign else self._message
-            self._line.set_text(theme.fitted(words, width - sign, theme.SMALL))
+            words, lines = self._message, self._kept_lines
+            wide = width - self._show_sign()
+            # Lines break between words, so that several hold less than their width.
+            most = wide * lines * (1.0 if lines == 1 else 0.8)
+            self._line.set_wrap(0 if lines == 1 else wide)
+            self._line.set_text(theme.fitted(words, int(most), theme.SMALL) if lines else words)
+            if not lines:
+                is_long = self._line.winfo_reqheight() > theme.px(theme.MESSAGE)
+                self._line.grid_configure(pady=(0, theme.px(theme.GAP / 2) if is_long else 0))
 
-    def _sign(self) -> int:
+    def _keep_lines(self) -> None:
+        """Keep the room of the message as it is now, whatever it will say."""
+        height = self._line.winfo_reqheight()
+        self._kept_lines = max(1, round(height / theme.line_height(theme.SMALL)))
+        if self._kept_lines > 1:
+            self.grid_rowconfigure(1, minsize=height + theme.px(theme.GAP / 2))
+
+    def _free_lines(self) -> None:
+        """Give the message the room it asks for again."""
+        self._kept_lines = 0
+        self.grid_rowconfigure(1, minsize=theme.px(theme.MESSAGE))
+        self._fit(self.winfo_width())
+
+    def _show_sign(self) -> int:
         """Put the sign of its tone before the message; return the room it takes."""
         if not self._message or self._tone == "note":
-            self._line.configure(image="")
+            if self._sign is not None:
+                self._sign.place_forget()
             return 0
-        sign = icons.photo("alert", _TONES[self._tone], theme.SMALL)
-        self._line.configure(image=sign, compound="left")
-        return theme.px(theme.SMALL)
+        if self._sign is None:  # most rows never have one
+            self._sign = tk.Label(self, bd=0, padx=0, pady=0)
+        image = icons.photo("alert", _TONES[self._tone], theme.SMALL)
+        self._sign.configure(image=image, bg=theme.colour(self.surface))
+        gap = theme.px(theme.GAP / 2)
+        self._sign.place(in_=self._line, x=-gap, y=max(1, theme.px(1)), anchor="ne")
+        return theme.px(theme.SMALL) + gap
 
     def _hidden_part(self) -> str:
-        return "" if self._line.cget("text").strip() == self._message else self._message
+        return "" if self._line.cget("text") == self._message else self._message
 
 
 class FieldRow(Row):
@@ -127,6 +167,8 @@ class FieldRow(Row):
     :param on_focus: called when the field gets the keyboard.
     :param on_step: called with +1 (Up) or -1 (Down) and whether Shift is held.
     :param required: True to mark the field while it is empty.
+    :param echo_characters: room kept behind the entry of a number, in figures; 0 for as much as
+        stands there, which grows at once but shrinks only when the field is left.
     """
 
     def __init__(
@@ -134,7 +176,7 @@ class FieldRow(Row):
         master: tk.Misc,
         label: str,
         *,
-        help_text: str = "",
+        help_text: str | Callable[[], str] = "",
         picture: Callable[[], Any] | None = None,
         on_edit: Callable[[str], Any] = _nothing,
         on_commit: Callable[[str], Any] = _nothing,
@@ -142,19 +184,24 @@ class FieldRow(Row):
         on_step: Callable[[int, bool], Any] | None = None,
         required: bool = False,
         numeric: bool = True,
+        field_width: int = FIELD_WIDTH,
+        echo_characters: int = ECHO_CHARACTERS,
     ) -> None:
-        super().__init__(master, label, help_text=help_text, picture=picture)
+        super().__init__(
+            master, label, help_text=help_text, picture=picture, field_width=field_width
+        )
         self._on_edit, self._on_commit, self._on_step = on_edit, on_commit, on_step
         self._on_focus, self._required = on_focus, required
         self._silent, self._before = False, ""
-        self._outline = Outline(self, width=FIELD_WIDTH)
+        self._is_cut, self.was_cut = False, False
+        self._outline = Outline(self, width=field_width)
         self._outline.grid(row=0, column=2)
         self._outline.grid_propagate(False)  # noqa: FBT003
         self._text = tk.StringVar(self)
         self._entry = tk.Entry(self._outline, textvariable=self._text, bd=0, highlightthickness=0)
         self._entry.configure(width=1, justify="right" if numeric else "left")
         self._echo = tk.Label(self._outline, bd=0, padx=0, pady=0, anchor="w")
-        self._echo.configure(width=ECHO_CHARACTERS if numeric else 0)
+        self._echo.configure(width=echo_characters if numeric else 0)
         self._outline.grid_columnconfigure(0, weight=1)
         self._outline.grid_rowconfigure(0, weight=1)
         self._entry.grid(row=0, column=0, sticky="nsew")
@@ -177,6 +224,7 @@ class FieldRow(Row):
 
     def set_text(self, text: str) -> None:
         """Put a text into the entry without calling anybody; the cursor stays where it can."""
+        text = text[:LONGEST]
         if text != self.text:
             at = self._entry.index("insert")
             self._silent = True
@@ -190,6 +238,14 @@ class FieldRow(Row):
     def set_echo(self, text: str) -> None:
         """Show the unit, or what was understood, behind the entry."""
         self._echo.configure(text=text)
+        if text:
+            self._keep_echo()
+
+    def _keep_echo(self) -> None:
+        """Keep the room behind the entry while somebody types: digits do not move for a unit."""
+        if self.has_focus:
+            wide = self._echo.winfo_reqwidth() + theme.px(_ECHO_GAP)
+            self._outline.grid_columnconfigure(1, minsize=wide)
 
     def set_required(self, required: bool) -> None:  # noqa: FBT001 - a setter of one truth
         """Mark the field while it is empty, or do not."""
@@ -227,7 +283,7 @@ class FieldRow(Row):
         self._echo.configure(bg=inside, font=theme.tk_font(theme.SMALL))
         edge = max(2, theme.px(2))
         self._entry.grid_configure(padx=(theme.px(8), theme.px(6)), pady=edge)
-        self._echo.grid_configure(padx=(0, theme.px(6)), pady=edge)
+        self._echo.grid_configure(padx=(0, theme.px(_ECHO_GAP)), pady=edge)
         self._show_state()
 
     def _bind_keys(self) -> None:
@@ -237,8 +293,10 @@ class FieldRow(Row):
         entry.bind("<FocusOut>", lambda _event: self._left(), add="+")
         entry.bind("<Return>", lambda _event: self._commit())
         entry.bind("<KP_Enter>", lambda _event: self._commit())
-        entry.bind("<Escape>", lambda _event: self._revert())
-        entry.bind("<F1>", lambda _event: self.help.show())
+        entry.bind("<Escape>", lambda _event: self._escaped())
+        on_keys(entry, self.help.show, "F1")
+        entry.bind("<<Paste>>", lambda _event: self._paste("CLIPBOARD", "insert"))
+        entry.bind("<<PasteSelection>>", lambda event: self._paste("PRIMARY", f"@{event.x}"))
         entry.bind("<Key>", lambda _event: self.help.hide(), add="+")
         for key, by in (("Up", 1), ("Down", -1)):
             entry.bind(f"<{key}>", lambda _event, step=by: self._step(step, big=False))  # type: ignore[misc]
@@ -246,18 +304,52 @@ class FieldRow(Row):
 
     def _entered(self) -> None:
         self._before = self.text
+        self._keep_lines()
+        self._keep_echo()
         self._show_state()
         self._on_focus()
 
     def _left(self) -> None:
         self._entry.selection_clear()
         self._commit()
+        self._free_lines()
+        self._outline.grid_columnconfigure(1, minsize=0)
         self._show_state()
 
     def _edited(self) -> None:
-        if not self._silent:
-            self._show_state()
-            self._on_edit(self.text)
+        if self._silent:
+            return
+        if len(self.text) > LONGEST:
+            self._entry.delete(LONGEST, "end")
+            self._is_cut = True
+        self.was_cut, self._is_cut = self._is_cut, False
+        self._show_state()
+        self._on_edit(self.text)
+
+    def _paste(self, selection: str, place: str) -> str:
+        """Put a copied text in the place of what is selected, as one edit, no longer than held."""
+        reader: Any = self._entry
+        try:
+            copied = one_line(reader.selection_get(selection=selection))
+        except tk.TclError:  # nothing was copied, or no text
+            return "break"
+        entry, text = self._entry, self.text
+        first = last = entry.index(place)
+        if place == "insert" and entry.selection_present():
+            first, last = entry.index("sel.first"), entry.index("sel.last")
+        room = LONGEST - len(text) + last - first
+        self._is_cut = len(copied) > room
+        copied = copied[: max(room, 0)]
+        self._text.set(text[:first] + copied + text[last:])
+        entry.icursor(first + len(copied))
+        entry.selection_clear()
+        return "break"
+
+    def _escaped(self) -> None:
+        if self.help.is_shown:
+            self.help.hide()
+        else:
+            self._revert()
 
     def _commit(self) -> None:
         if self.text != self._before:
@@ -265,8 +357,9 @@ class FieldRow(Row):
             self._on_commit(self.text)
 
     def _revert(self) -> None:
-        self._text.set(self._before)
-        self._entry.icursor("end")
+        if self.text != self._before:
+            self._text.set(self._before)
+            self._entry.icursor("end")
 
     def _step(self, by: int, *, big: bool) -> str:
         if self._on_step is not None:
@@ -290,6 +383,7 @@ class ChoiceRow(Row):
     :param choices: keys with the words shown for them.
     :param on_choose: called with the key of the new choice, never by ``set``.
     :param on_focus: called when it gets the keyboard.
+    :param required: True to mark it while the empty key is chosen.
     """
 
     def __init__(
@@ -300,18 +394,24 @@ class ChoiceRow(Row):
         *,
         on_choose: Callable[[str], Any] = _nothing,
         on_focus: Callable[[], Any] = _nothing,
-        help_text: str = "",
+        help_text: str | Callable[[], str] = "",
         picture: Callable[[], Any] | None = None,
         chosen: str = "",
+        required: bool = False,
+        field_width: int = FIELD_WIDTH,
     ) -> None:
-        super().__init__(master, label, help_text=help_text, picture=picture)
-        self.choice = Choice(self, choices, on_choose, chosen=chosen, width=FIELD_WIDTH)
+        super().__init__(
+            master, label, help_text=help_text, picture=picture, field_width=field_width
+        )
+        self._required, self._on_choose = required, on_choose
+        self.choice = Choice(self, choices, self._choose, chosen=chosen, width=field_width)
         self.choice.grid(row=0, column=2)
         self.keys_to: tk.Label = self.choice.keys_to
         self.keys_to.bind("<FocusIn>", lambda _event: on_focus(), add="+")
-        self.keys_to.bind("<F1>", lambda _event: self.help.show())
+        on_keys(self.keys_to, self.help.show, "F1")
         self.keys_to.bind("<FocusOut>", lambda _event: self.help.hide(), add="+")
         self.repaint()
+        self._show_state()
 
     @property
     def chosen(self) -> str:
@@ -321,10 +421,24 @@ class ChoiceRow(Row):
     def set(self, key: str) -> None:
         """Choose, without calling anybody."""
         self.choice.set(key)
+        self._show_state()
+
+    def set_required(self, required: bool) -> None:  # noqa: FBT001 - a setter of one truth
+        """Mark it while the empty key is chosen, or do not."""
+        self._required = required
+        self._show_state()
 
     def focus_field(self) -> None:
         """Give the list the keyboard."""
         self.choice.focus_set()
 
+    def _choose(self, key: str) -> None:
+        self._show_state()
+        self._on_choose(key)
+
     def _show_state(self) -> None:
-        self.choice.warn("error" if self._message and self._tone == "error" else "")
+        if self._message and self._tone == "error":
+            self.choice.warn("error")
+        else:
+            is_wanted = self._required and not self.chosen
+            self.choice.warn("warn" if is_wanted else "", width=1)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tkinter as tk
+from tkinter import font as tkfont
 from typing import Any
 
 from rigfit.desk.kit import theme
@@ -14,10 +15,13 @@ class TextPage(Area):
     """A page of text to read, select and copy, for the plain report and the list of keys.
 
     Tab leaves it; arrows, Page keys, Home and End move in it.
+
+    :param is_aligned: True for text laid out in columns by spaces: all letters of one width.
     """
 
-    def __init__(self, master: tk.Misc, text: str = "") -> None:
+    def __init__(self, master: tk.Misc, text: str = "", *, is_aligned: bool = False) -> None:
         super().__init__(master)
+        self._even = tkfont.nametofont("TkFixedFont", self).copy() if is_aligned else None
         self._text = tk.Text(self, wrap="word", bd=0, width=1, height=1, undo=False)
         self.keys_to: tk.Text = self._text
         self._bar = ScrollBar(self, self._text.yview)
@@ -49,10 +53,12 @@ class TextPage(Area):
         """Take colours and sizes from the theme again."""
         super().repaint()
         back = theme.colour(self.surface)
+        if self._even is not None:
+            self._even.configure(size=-theme.px(theme.LABEL))
         self._text.configure(
             bg=back,
             fg=theme.colour("text"),
-            font=theme.tk_font(),
+            font=self._even or theme.tk_font(),
             padx=theme.px(theme.PADDING - theme.RING),
             pady=theme.px(theme.GAP),
             spacing1=theme.px(2),

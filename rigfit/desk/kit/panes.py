@@ -38,12 +38,15 @@ class ScrollBar(ctk.CTkScrollbar):  # type: ignore[misc] # customtkinter is unty
             command=command,
             bg_color=colours.pair(surface_of(master)),
         )
-        # Theirs lets pending events run inside each drawing; an older call would then come
-        # back after a newer one and draw the past.
-        self._canvas.update_idletasks = lambda: None
         self._clear = colours.pair(surface_of(master))
         self._is_idle = False
         self._show(is_idle=True)
+
+    def _draw(self, no_color_updates: bool = False) -> None:  # noqa: FBT001, FBT002 - as theirs
+        # Theirs lets pending events run inside each drawing; an older call would then come
+        # back after a newer one and draw the past. It also laid out a half built form.
+        self._canvas.update_idletasks = lambda: None
+        super()._draw(no_color_updates)
 
     def set(self, start: float | str, end: float | str) -> None:
         """Show which part is seen, both 0 to 1."""
@@ -227,8 +230,9 @@ class StatusBar(Area):
 
     def set_right(self, text: str) -> None:
         """Show something short at the right end (units, the scale of the drawing)."""
-        self._right.set_text(text)
-        self._fit()
+        if text != str(self._right.cget("text")):
+            self._right.set_text(text)
+            self._fit()
 
     def repaint(self) -> None:
         """Take colours and sizes from the theme again."""

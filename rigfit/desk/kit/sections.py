@@ -39,21 +39,34 @@ class Section(Area):
         self.keys_to: tk.Frame = self._head
         self._head.keys_to = self._head  # type: ignore[attr-defined] # read by focus_on_click
         self._chevron.pack(side="left")
-        self._title.pack(side="left")
         self._note.pack(side="right")
+        self._title.pack(side="left")
         self._head.pack(fill="x")
         for part in (self._head, self._chevron, self._title, self._note):
             part.bind("<ButtonRelease-1>", lambda _event: self.toggle())
         for key in ("space", "Return", "KP_Enter"):
             self._head.bind(f"<{key}>", lambda _event: self.toggle())
+        self._head.bind("<Configure>", lambda _event: self._fit())
         self._head.bind("<Left>", lambda _event: self.fold())
         self._head.bind("<Right>", lambda _event: self.unfold())
         self.repaint()
 
     def set_note(self, text: str, role: Role = "dim") -> None:
         """Say something short at the right end of the heading ("2 needed")."""
-        self._note.set_text(text)
-        self._note.set_role(role)
+        if (text, role) != (self._note.cget("text"), self._note.role):
+            self._note.set_text(text)
+            self._note.set_role(role)
+            self._fit()
+
+    @property
+    def title(self) -> str:
+        """The heading."""
+        return str(self._title.cget("text"))
+
+    def set_title(self, text: str) -> None:
+        """Show another heading; one too long for a line goes on on the next."""
+        if text != self.title:
+            self._title.set_text(text)
 
     def toggle(self) -> None:
         """Fold it away, or open it again."""
@@ -92,6 +105,14 @@ class Section(Area):
         self._title.pack_configure(ipady=theme.px(5))
         self._note.pack_configure(padx=(theme.px(8), theme.px(6)))
         self._show_open()
+        self._fit()
+
+    def _fit(self) -> None:
+        """Let the heading break where its note begins."""
+        taken = self._chevron.winfo_reqwidth() + self._note.winfo_reqwidth()
+        room = self._head.winfo_width() - taken - theme.px(2 + 6 + 8 + 6 + 2 * theme.RING)
+        if room > 0:
+            self._title.set_wrap(room)
 
     def _set_open(self, is_open: bool) -> None:  # noqa: FBT001
         self.is_open = is_open

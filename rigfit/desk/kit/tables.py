@@ -32,6 +32,7 @@ class Column:
     :param is_numeric: True for right-aligned figures.
     :param grows: True to share in width that is left over.
     :param is_spare: True to leave it out where the table is too narrow for all columns.
+    :param gives_way: of spare columns those with the highest go first, of equals the last.
     """
 
     key: str
@@ -40,6 +41,7 @@ class Column:
     is_numeric: bool = False
     grows: bool = False
     is_spare: bool = False
+    gives_way: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +77,7 @@ class Table(Outline):
     :param on_pick: called with the key of the row that was picked by hand.
     :param on_open: called with its key on Return or a double click.
     :param rows_seen: how many rows it asks room for.
+    :param fits_cells: True to make every column as wide as its widest cell asks for.
     """
 
     def __init__(
@@ -86,9 +89,11 @@ class Table(Outline):
         on_pick: Callable[[str], Any] | None = None,
         on_open: Callable[[str], Any] | None = None,
         rows_seen: int = 8,
+        fits_cells: bool = False,
     ) -> None:
         super().__init__(master, fill="panel", line="rule")
         self._columns, self._rows = tuple(columns), tuple[TableRow, ...]()
+        self._widths, self._fits_cells, self._title = dict[str, int](), fits_cells, verdict_title
         self._on_pick, self._on_open, self._told = on_pick, on_open, ""
         self._has_verdict = bool(verdict_title)
         self.sorted_by, self.is_reversed = "", False
@@ -130,7 +135,55 @@ class Table(Outline):
         for row in self._rows:
             self.tree.insert("", "end", iid=row.key, values=row.cells, **self._signed(row))
         self._arrange()
+        self._widen()
         self.pick(picked if any(row.key == picked for row in self._rows) else "")
+
+    def update_rows(self, rows: Sequence[TableRow]) -> None:
+        """Show other rows; where the keys are the same only cells that differ are written."""
+        if [row.key for row in rows] != [row.key for row in self._rows]:
+            self.set_rows(rows)
+            return
+        changed = [row for row, old in zip(rows, self._rows, strict=True) if row != old]
+        if not changed:
+            return
+        self._rows = tuple(rows)
+        for row in changed:
+            self.tree.item(row.key, values=row.cells, **self._signed(row))
+        self._arrange()
+        self._widen()
+
+    def set_columns(self, columns: Sequence[Column]) -> None:
+        """Have other columns; ``set_rows`` must follow, the picked row stays picked."""
+        if tuple(columns) == self._columns:
+            return
+        picked = self.picked
+        self._columns, self._rows = tuple(columns), ()
+        if self.sorted_by not in self._keys():
+            self.sorted_by = ""
+        # Shown columns first: the old ones are no columns any more after that.
+        self.tree.configure(displaycolumns="#all")
+        self.tree.configure(columns=[column.key for column in columns])
+        self._head(self._title)
+        self.repaint()
+        self.pick(picked)
+
+    @staticmethod
+    def room_for(columns: Sequence[Column], rows: Sequence[TableRow]) -> dict[str, int]:
+        """Return how wide each column must be for its heading and cells, in screen pixels."""
+        side = 2 * theme.px(_CELL_SIDE)
+        needed = {}
+        for at, column in enumerate(columns):
+            # Behind the heading the arrow must find room once it is sorted by that column.
+            words = theme.text_width(f"{column.title} ", theme.SMALL, bold=True) + theme.px(12)
+            cells = {row.cells[at] for row in rows}
+            widest = max((theme.text_width(cell, theme.LABEL) for cell in cells), default=0)
+            needed[column.key] = max(theme.px(column.width), words + side, widest + side)
+        return needed
+
+    @staticmethod
+    def sign_room() -> int:
+        """Return the width of the column of the verdict, in screen pixels."""
+        return theme.px(_SIGN_WIDTH)
 
     def pick(self, key: str) -> None:
         """Pick a row, or with "" none, without calling anybody."""
@@ -172,11 +225,9 @@ class Table(Outline):
         self._bar.grid_configure(padx=(0, edge), pady=edge)
         self.tree.tag_configure("odd", background=theme.colour("stripe"))
         self.tree.tag_configure("even", background=theme.colour("panel"))
-        for column in self._columns:
-            least = theme.px(column.width)
-            self.tree.column(column.key, width=least, minwidth=least)
+        self._widths = {}
         self.tree.column(_SIGN, width=theme.px(_SIGN_WIDTH), minwidth=theme.px(_SIGN_WIDTH))
-        self._fold(self.tree.winfo_width())
+        self._widen()
         for row in self._rows:
             self.tree.item(row.key, **self._signed(row))
         self._show_arrow()
@@ -205,18 +256,36 @@ class Table(Outline):
         for key in ("c", "C"):
             tree.bind(f"<Control-{key}>", lambda _event: self._copy())
 
+    def _widen(self) -> None:
+        """Give the columns their widths, and fold anew where these have changed."""
+        widths = {column.key: theme.px(column.width) for column in self._columns}
+        if self._fits_cells:
+            widths = self.room_for(self._columns, self._rows)
+        if widths != self._widths:
+            self._widths = widths
+            for key, least in widths.items():
+                self.tree.column(key, width=least, minwidth=least)
+            self._fold(self.tree.winfo_width())
+
     def _fold(self, width: int) -> None:
-        """Leave out spare columns, the last ones first, until the others fit."""
-        shown = list(self._columns)
+        """Leave out spare columns that do not fit; those that grow, or the last, take the rest."""
+        if width <= 1:
+            return
         left = width - (theme.px(_SIGN_WIDTH) if self._has_verdict else 0)
-        for column in reversed(self._columns):
-            if left >= sum(theme.px(item.width) for item in shown) or width <= 1:
-                break
-            if column.is_spare:
-                shown.remove(column)
+        left -= sum(self._widths[item.key] for item in self._columns if not item.is_spare)
+        fitting = set[str]()
+        for column in sorted(self._columns, key=lambda item: item.gives_way):
+            if column.is_spare and self._widths[column.key] <= left:
+                left -= self._widths[column.key]
+                fitting.add(column.key)
+        shown = [item for item in self._columns if not item.is_spare or item.key in fitting]
         keys = tuple(column.key for column in shown)
         if keys != tuple(self.tree.cget("displaycolumns")):
             self.tree.configure(displaycolumns=keys)
+        growing = [column for column in shown if column.grows] or shown[-1:]
+        for column in shown:
+            more = max(0, left) // len(growing) if column in growing else 0
+            self.tree.column(column.key, width=self._widths[column.key] + more)
 
     def _keys(self) -> list[str]:
         keys = [column.key for column in self._columns]

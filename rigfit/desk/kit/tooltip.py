@@ -13,6 +13,7 @@ WIDTH = 260
 """Widest line of a tooltip, in logical px."""
 
 _AWAY = 6
+_EDGE = 4
 
 
 class _Window(tk.Toplevel):
@@ -24,15 +25,22 @@ class _Window(tk.Toplevel):
         self.overrideredirect(boolean=True)
         if root.tk.call("tk", "windowingsystem") == "x11":
             self.attributes("-type", "tooltip")
-        self._label = tk.Label(self, bd=0, justify="left", anchor="w", compound="top")
-        self._label.pack()
+        self._picture = tk.Label(self, bd=0)
+        self._label = tk.Label(self, bd=0, justify="left", anchor="w")
+        self._label.pack(side="bottom", fill="x")
 
     def show(self, over: tk.Misc, text: str, picture: Any) -> None:
+        tk.Toplevel.configure(self, bg=theme.colour("tip"))
+        self._picture.configure(image=picture or "", bg=theme.colour("tip"))
+        if picture is None:
+            self._picture.pack_forget()
+        else:
+            self._picture.pack(padx=theme.px(_EDGE), pady=(theme.px(_EDGE), 0))
+        wide = picture.width() if picture is not None else theme.px(WIDTH)
         self._label.configure(
             text=text,
-            image=picture or "",
             font=theme.tk_font(theme.SMALL),
-            wraplength=theme.px(WIDTH),
+            wraplength=max(wide - theme.px(8), theme.px(WIDTH)),
             padx=theme.px(8),
             pady=theme.px(6),
             bg=theme.colour("tip"),

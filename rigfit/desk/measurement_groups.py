@@ -1,0 +1,373 @@
+"""The sections of the measurements: one for each table, whose rows are made when first opened.
+
+There is one set of rows for engines, which stands for the engine shown, and a few for the holes,
+which stand for some of them at a time.
+"""
+
+from __future__ import annotations
+
+import tkinter as tk
+from collections.abc import Callable, Iterator
+from typing import Any, Protocol
+
+from rigfit.desk.draft import FIELDS, Address
+from rigfit.desk.how_to_pictures import HowToPictures
+from rigfit.desk.kit import theme
+from rigfit.desk.kit.base import Area, Label, Rule, space
+from rigfit.desk.kit.buttons import Button, IconButton
+from rigfit.desk.kit.colours import Role
+from rigfit.desk.kit.panes import BAR_WIDTH
+from rigfit.desk.kit.sections import Section
+from rigfit.desk.measurement_rows import DEFAULTS, Line
+from rigfit.desk.workbench import Change, Workbench
+from rigfit.records.plain_words import visible
+from rigfit.rigging.job import GROUPS, LISTS
+
+HOLES_SHOWN = 8
+"""Holes shown at a time; a file may hold thousands."""
+
+RESHAPED = Change.BOAT | Change.ENGINES | Change.ENGINE
+"""Changes after which rows may have to stand for other engines or holes."""
+
+_LONGEST_TITLE = 24
+_HEADINGS = {key: heading for key, heading, _ in GROUPS} | {
+    key: heading for key, _, heading, _ in LISTS
+}
+
+
+class Panel(Protocol):
+    """What a section asks of the panel it stands in."""
+
+    folds: dict[str, bool]
+
+    def touch(self, address: Address) -> None:
+        """Take note that somebody types in a table."""
+
+    def is_quiet(self, address: Address) -> bool:
+        """True while nothing has been typed in the table of a field."""
+
+    def go_to(self, address: Address) -> None:
+        """Bring a field into sight and put the cursor into it."""
+
+
+def filled_in(table: str, row: tuple[str, ...]) -> int:
+    """Return how many fields of a row hold something that is not their default."""
+    defaults = DEFAULTS[table]
+    pairs = zip(row, FIELDS[table], strict=True)
+    texts = ((text.strip(), defaults[name]) for text, (name, _) in pairs)
+    return sum(1 for text, default in texts if text and text != default)
+
+
+class Group:
+    """A section with the rows of one single table; the base of the others.
+
+    :param table: key of the table.
+    :param pictures: paints the pictures of the helps.
+    :param panel: what it stands in.
+    """
+
+    def __init__(
+        self,
+        master: tk.Misc,
+        bench: Workbench,
+        table: str,
+        pictures: HowToPictures,
+        panel: Panel,
+    ) -> None:
+        self.bench, self.table, self.panel = bench, table, panel
+        self._pictures = pictures
+        title, _, self._remark = _HEADINGS[table].partition(": ")
+        self.section = Section(master, title, is_open=False, on_fold=self._folded)
+        self.section.pack(fill="x")
+        left, right = theme.PADDING, theme.PADDING - BAR_WIDTH + theme.GAP
+        space(self.section, padx=(left, right), pady=(theme.GAP, 0))
+        self.lines: list[Line] = []
+        self.is_built, self._is_asked = False, True
+
+    @property
+    def index(self) -> int:
+        """Which of a repeated table is shown; -1 for a single one, and for all of them."""
+        return -1
+
+    def addresses(self) -> Iterator[Address]:
+        """Yield the address of every field shown, in reading order."""
+        for name, _ in FIELDS[self.table]:
+            yield Address(self.table, name, self.index)
+
+    def set_open(self, is_open: bool) -> None:  # noqa: FBT001 - a setter of one truth
+        """Open or fold it, which the person has not asked for."""
+        self._is_asked = False
+        if is_open:
+            self.section.unfold()
+        else:
+            self.section.fold()
+        self._is_asked = True
+
+    def line(self, address: Address) -> Line | None:
+        """Return the row of a field, None where none shows it."""
+        return next((line for line in self.lines if line.address == address), None)
+
+    def update(self, change: Change) -> None:
+        """Show what the draft holds; folded rows wait until they are opened."""
+        if self.is_built and self.section.is_open:
+            if change & RESHAPED:
+                self.point()
+            for line in self.lines:
+                if self._is_there(line.address):
+                    line.update(quiet=self.panel.is_quiet(line.address))
+
+    def point(self) -> None:
+        """Have the rows stand for what is to be shown now."""
+
+    def build(self) -> None:
+        """Make the rows."""
+        if self._remark:
+            words = self._remark[:1].upper() + self._remark[1:] + "."
+            remark = Label(self.section.body, words, role="dim", size=theme.SMALL)
+            remark.pack(fill="x")
+            space(remark, pady=(0, theme.GAP))
+        self._add_lines(self.section.body)
+
+    def go_to(self, address: Address) -> Line | None:
+        """Open the section and return the row of a field, None where there is none."""
+        self.set_open(True)
+        return self.line(address)
+
+    def note(self, wrong: int, needed: int) -> tuple[str, Role]:
+        """Return what stands at the end of the heading, and its colour.
+
+        :param wrong: fields with a message.
+        :param needed: needed fields that are empty.
+        """
+        if wrong:
+            return f"{wrong} to put right", "error"
+        if needed:
+            quiet = self.panel.is_quiet(Address(self.table, "", self.index))
+            return f"{needed} needed", "dim" if quiet else "warn"
+        return self._fill(), "dim"
+
+    def _fill(self) -> str:
+        fields, row = FIELDS[self.table], self.bench.draft.rows(self.table)[max(self.index, 0)]
+        if all(spec.choices for _, spec in fields):
+            return ", ".join(visible(text.strip(), 12) for text in row if text.strip())
+        filled = filled_in(self.table, row)
+        if not filled and not any(spec.required for _, spec in fields):
+            return "optional"
+        return f"{filled} of {len(row)}"
+
+    def _add_lines(self, master: tk.Misc) -> None:
+        for address in self.addresses():
+            self.lines.append(Line(master, self.bench, address, self._pictures, self.panel.touch))
+
+    def _folded(self, is_open: bool) -> None:  # noqa: FBT001 - as the section calls it
+        if self._is_asked:
+            self.panel.folds[self.table] = is_open
+        if is_open and not self.is_built:
+            self.is_built = True
+            self.build()
+        self.update(Change.BOAT)
+
+    def _is_there(self, address: Address) -> bool:
+        return address.index < len(self.bench.draft.rows(address.table))
+
+
+class EngineGroup(Group):
+    """The fields of the engine shown, with buttons for engines."""
+
+    @property
+    def index(self) -> int:
+        """Which engine is shown."""
+        return self.bench.engine_index
+
+    def build(self) -> None:
+        """Make the buttons; rows are made once there is an engine."""
+        self._buttons = Area(self.section.body)
+        self._buttons.pack(fill="x")
+        space(self._buttons, pady=(0, theme.GAP))
+        self.add = Button(self._buttons, "Add", self._add, icon="plus")
+        self.duplicate = Button(self._buttons, "Duplicate", self.bench.duplicate_engine)
+        self.remove = Button(self._buttons, "Remove", self._remove)
+        self.add.pack(side="left")
+        words = "There is no engine yet. Add one to see whether it fits."
+        self._none = Label(self.section.body, words, role="dim", wrap=280)
+        self._rows = Area(self.section.body)
+
+    def point(self) -> None:
+        """Stand for the engine shown; without one there are no rows."""
+        has_engine = bool(self.bench.draft.engines)
+        if has_engine and not self.lines:
+            self._add_lines(self._rows)
+        if has_engine != bool(self._rows.winfo_manager()):
+            self._show_rows(has_engine)
+        elif not has_engine and not self._none.winfo_manager():
+            self._none.pack(fill="x")
+        if has_engine:
+            for line, address in zip(self.lines, self.addresses(), strict=True):
+                line.point(address)
+
+    def _show_rows(self, has_engine: bool) -> None:  # noqa: FBT001
+        shown, hidden = (self._rows, self._none) if has_engine else (self._none, self._rows)
+        hidden.pack_forget()
+        shown.pack(fill="x")
+        for button in (self.duplicate, self.remove):
+            if has_engine:
+                button.pack(side="left", padx=(theme.GAP, 0))
+            else:
+                button.pack_forget()
+
+    def title(self) -> str:
+        """Return the heading with the engine's id."""
+        ids = self.bench.draft.engine_ids
+        if not ids:
+            return "Engine"
+        return "Engine " + (visible(ids[self.index], _LONGEST_TITLE) or str(self.index + 1))
+
+    def note(self, wrong: int, needed: int) -> tuple[str, Role]:
+        """Return what stands at the end of the heading."""
+        self.section.set_title(self.title())
+        if not self.bench.draft.engines:
+            return "none yet", "dim"
+        return super().note(wrong, needed)
+
+    def _add(self) -> None:
+        self.bench.add_engine()
+        self.panel.go_to(Address("engine", "", self.index))
+
+    def _remove(self) -> None:
+        self.bench.remove_engine()
+        if not self.bench.draft.engines:
+            self.add.focus_set()
+
+
+class HoleBlock(Area):
+    """One hole: its number, a button to take it out, and its rows."""
+
+    def __init__(self, master: tk.Misc, on_remove: Callable[[], Any]) -> None:
+        super().__init__(master)
+        head = Area(self)
+        head.pack(fill="x")
+        space(head, pady=(0, theme.GAP / 2))
+        self._title = Label(head, "", size=theme.LABEL, bold=True)
+        self._title.pack(side="left")
+        self.remove = IconButton(head, "remove", "Take this hole out", on_remove)
+        self.remove.pack(side="right")
+        rule = Rule(head)
+        rule.pack(side="left", fill="x", expand=True)
+        space(rule, padx=theme.GAP)
+        self.rows = Area(self)
+        self.rows.pack(fill="x")
+
+    def set_number(self, number: int) -> None:
+        """Show which hole it is, from 1."""
+        self._title.set_text(f"Hole {number}")
+
+
+class HoleGroup(Group):
+    """The holes, ``HOLES_SHOWN`` at a time."""
+
+    first = 0
+    """Which hole the first rows stand for."""
+
+    def build(self) -> None:
+        """Make what stands under the holes; their rows are made when there are holes."""
+        self.blocks: list[HoleBlock] = []
+        self._pages = Area(self.section.body)
+        self._list = Area(self.section.body)
+        self._list.pack(fill="x")
+        self.earlier = Button(self._pages, "Earlier", lambda: self._turn(-HOLES_SHOWN))
+        self.later = Button(self._pages, "Later", lambda: self._turn(HOLES_SHOWN))
+        self._which = Label(self._pages, "", role="dim", size=theme.SMALL, anchor="center")
+        self.earlier.pack(side="left")
+        self.later.pack(side="right")
+        self._which.pack(side="left", fill="x", expand=True)
+        foot = Area(self.section.body)
+        foot.pack(fill="x")
+        space(foot, pady=(0, theme.GAP))
+        self.add = Button(foot, "Add a hole", self._add, icon="plus")
+        self.add.pack(side="left")
+
+    def addresses(self) -> Iterator[Address]:
+        """Yield the fields of the holes shown."""
+        for index in self._shown():
+            for name, _ in FIELDS[self.table]:
+                yield Address(self.table, name, index)
+
+    def point(self) -> None:
+        """Have a block of rows for each hole shown."""
+        self._turn_to_place()
+        shown = self._shown()
+        while len(self.blocks) < len(shown):
+            self._add_block()
+        for place, block in enumerate(self.blocks):
+            self._place(place, block, is_shown=place < len(shown))
+        self._show_pages()
+
+    def go_to(self, address: Address) -> Line | None:
+        """Open the section at a hole and return the row of its field."""
+        self.first = max(address.index, 0) // HOLES_SHOWN * HOLES_SHOWN
+        self.set_open(True)
+        self.update(Change.ENGINES)
+        return self.line(address)
+
+    def note(self, wrong: int, needed: int) -> tuple[str, Role]:
+        """Return what stands at the end of the heading."""
+        if not needed and not wrong:
+            count = len(self.bench.draft.rows(self.table))
+            return f"{count} hole{'' if count == 1 else 's'}" if count else "none", "dim"
+        return super().note(wrong, needed)
+
+    def _shown(self) -> range:
+        return range(
+            self.first, min(self.first + HOLES_SHOWN, len(self.bench.draft.rows(self.table)))
+        )
+
+    def _turn_to_place(self) -> None:
+        last = max(len(self.bench.draft.rows(self.table)) - 1, 0)
+        self.first = min(self.first, last // HOLES_SHOWN * HOLES_SHOWN)
+
+    def _turn(self, by: int) -> None:
+        self.first = max(self.first + by, 0)
+        self.update(Change.ENGINES)
+
+    def _add_block(self) -> None:
+        place = len(self.blocks)
+        block = HoleBlock(self._list, lambda: self._remove(place))
+        self.blocks.append(block)
+        for name, _ in FIELDS[self.table]:
+            address = Address(self.table, name, self.first + place)
+            self.lines.append(
+                Line(block.rows, self.bench, address, self._pictures, self.panel.touch)
+            )
+
+    def _place(self, place: int, block: HoleBlock, *, is_shown: bool) -> None:
+        index = self.first + place
+        count = len(FIELDS[self.table])
+        for line in self.lines[place * count : (place + 1) * count]:
+            line.point(Address(self.table, line.address.field, index))
+        if is_shown:
+            block.set_number(index + 1)
+            block.pack(fill="x")
+        else:
+            block.pack_forget()
+
+    def _show_pages(self) -> None:
+        shown, count = self._shown(), len(self.bench.draft.rows(self.table))
+        if count <= HOLES_SHOWN:
+            self._pages.pack_forget()
+            return
+        self._which.set_text(f"{shown.start + 1} to {shown.stop} of {count:,}")
+        self.earlier.set_enabled(shown.start > 0)
+        self.later.set_enabled(shown.stop < count)
+        if not self._pages.winfo_manager():
+            self._pages.pack(fill="x", before=self._list)
+            space(self._pages, pady=(0, theme.GAP))
+
+    def _add(self) -> None:
+        self.bench.add_row(self.table)
+        name = FIELDS[self.table][0][0]
+        self.panel.go_to(Address(self.table, name, len(self.bench.draft.rows(self.table)) - 1))
+
+    def _remove(self, place: int) -> None:
+        self.bench.remove_row(self.table, self.first + place)
+        if place >= len(self._shown()):
+            self.add.focus_set()

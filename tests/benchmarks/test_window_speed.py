@@ -1,0 +1,175 @@
+"""How fast the whole window is: a key press, a drag, the first paint, memory and idling.
+
+Everything runs in windows of the run's own X server. Ratios are to measurements of the same run.
+"""
+
+import os
+import statistics
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from rigfit.desk.draft import Address
+from rigfit.desk.kit.root import Root
+from rigfit.desk.settings import Settings
+from rigfit.desk.window import Window
+from rigfit.desk.workbench import Workbench
+from rigfit.records.profiles import load_catalogue
+from tests.benchmarks.test_painting import full_draw, median_ms
+from tests.demo_reports import ROOT
+from tests.desk import harness
+from tests.desk.conftest import display  # noqa: F401 - a fixture
+from tests.desk.test_drawing_pane import ON_ENGINE
+
+FRAME_S = 1.0 / 60.0
+EDITS = 5000
+GROWTH_KB = 4000
+IDLE_S, IDLE_SHARE = 4.0, 0.02
+FIRST_PAINT_RATIO = 2.5
+STARTS = 5
+
+
+@pytest.fixture
+def window(display, tmp_path):  # noqa: F811
+    root = Root("light", 1.0)
+    root.wm_geometry("1280x720+0+0")
+    made = Window(root, Workbench(load_catalogue(), Settings(theme="light"), tmp_path), tmp_path)
+    made.run("demo")
+    harness.take_keyboard(root)
+    harness.wait_for(root, lambda: made.body.drawing.is_painted)
+    harness.settle(root)
+    yield made
+    root.close()
+
+
+@pytest.mark.parametrize(
+    ("address", "text"),
+    [
+        (Address("transom", "rake"), "13.25"),
+        (Address("transom", "height_along_face"), "518.25"),
+        (Address("engine", "leg_measured", 1), "514.25"),
+    ],
+    ids=lambda value: getattr(value, "field", ""),
+)
+def test_a_key_press_until_all_is_repainted(window, benchmark, address, text):
+    """A digit more, a digit less: drawing and findings in sight are painted when it returns."""
+    window.bench.go_to(address)
+    window.bench.type(address, text)
+    harness.settle(window.root)
+    for event in ("<Configure>", "<Map>", "<Expose>"):  # the harness's own, which nobody else has
+        window.root.unbind_all(event)
+    window.root.settle_watch = None
+    entry = window.root.focus_get()
+    entry.selection_clear()
+    entry.icursor(text.index(".") + 1)
+    keys = iter(("5", "BackSpace") * 10**6)
+
+    def press():
+        entry.event_generate(f"<Key-{next(keys)}>")
+        window.root.update()
+
+    press(), press()
+    benchmark.pedantic(press, rounds=120)
+    assert benchmark.stats.stats.median <= FRAME_S
+
+
+def test_a_frame_of_a_drag(window, benchmark):
+    pane = window.body.drawing
+    x, y = (round(pixel) for pixel in pane.view.to_screen(ON_ENGINE))
+    pane.canvas.event_generate("<ButtonPress-1>", x=x, y=y)
+    ups = iter([*range(2, 26), *range(26, 2, -1)] * 10**4)
+
+    def frame():
+        pane.canvas.event_generate("<B1-Motion>", x=x, y=y - next(ups), state=0x100)
+        window.root.update()
+
+    frame()
+    benchmark.pedantic(frame, rounds=150)
+    pane.canvas.event_generate("<Escape>")
+    full = median_ms(full_draw()) / 1000.0
+    ratio = full / benchmark.stats.stats.mean
+    benchmark.extra_info |= {"full_draw_ms": 1000.0 * full, "times_faster": ratio}
+    assert ratio >= 8.0
+
+
+EMPTY = """
+import customtkinter
+customtkinter.set_appearance_mode("light")
+root = customtkinter.CTk()
+root.geometry("1280x720")
+from matplotlib.backends.backend_tkagg import FigureCanvasTkAgg
+from matplotlib.figure import Figure
+canvas = FigureCanvasTkAgg(Figure(), root)
+canvas.get_tk_widget().pack(fill="both", expand=True)
+canvas.draw()
+root.update()
+"""
+OURS = """
+from rigfit.desk.app import open_window
+window = open_window("profiles/demo/dunlin.toml")
+window.root.update()
+while not window.body.drawing.is_painted:
+    window.root.update()
+"""
+
+
+def test_the_first_paint(display, benchmark, tmp_path):  # noqa: F811
+    environment = os.environ | {"RIGFIT_SETTINGS_DIR": str(tmp_path)}
+    (tmp_path / "settings.json").write_text('{"theme": "light", "window": [1280, 720]}')
+
+    def started(code):
+        begin = time.perf_counter()
+        done = f"{code}\nimport os; os._exit(0)"
+        subprocess.run([sys.executable, "-c", done], cwd=ROOT, env=environment, check=True)
+        return time.perf_counter() - begin
+
+    started(EMPTY), started(OURS)
+    benchmark.pedantic(started, args=(OURS,), rounds=STARTS)
+    empty = statistics.median(started(EMPTY) for _ in range(STARTS))
+    ratio = benchmark.stats.stats.median / empty
+    benchmark.extra_info |= {"empty_ms": 1000.0 * empty, "ratio": ratio}
+    assert ratio <= FIRST_PAINT_RATIO
+
+
+def resident_kb():
+    for line in Path("/proc/self/status").read_text().splitlines():
+        if line.startswith("VmRSS:"):
+            return int(line.split()[1])
+    raise AssertionError("no VmRSS")
+
+
+@pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="reads Linux's /proc")
+def test_memory_stays_flat_over_thousands_of_edits(window, benchmark):
+    rake = Address("transom", "rake")
+
+    def edits(count):
+        for number in range(count):
+            window.bench.type(rake, f"13.{number % 100:02d}")
+            window.root.update()
+
+    edits(500)
+    before = resident_kb()
+    benchmark.pedantic(edits, args=(EDITS,), rounds=1)
+    grown = resident_kb() - before
+    benchmark.extra_info |= {"edits": EDITS, "grown_kb": grown}
+    assert grown <= GROWTH_KB
+
+
+def test_an_idle_window_leaves_the_processor_alone(window, benchmark):
+    def idle():
+        end = time.perf_counter() + IDLE_S
+        window.root.after(int(1000 * IDLE_S), lambda: None)
+        spent = time.process_time()
+        while time.perf_counter() < end:
+            window.root.tk.dooneevent(0)
+        return (time.process_time() - spent) / IDLE_S
+
+    harness.settle(window.root)
+    time.sleep(2.0)
+    harness.settle(window.root)
+    share = benchmark.pedantic(idle, rounds=1)
+    benchmark.extra_info |= {"share_of_a_processor": share}
+    assert share <= IDLE_SHARE

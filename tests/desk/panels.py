@@ -1,0 +1,36 @@
+"""What the tests of panels share: a boat on the workbench, and a panel in a window."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rigfit.desk.kit.base import Area
+from rigfit.desk.settings import Settings
+from rigfit.desk.workbench import Workbench
+from rigfit.records.profiles import load_catalogue
+from tests.desk.harness import settle
+
+
+def demo_bench(folder: Any, engine: int = 1, lengths: str = "mm") -> Workbench:
+    """Return a workbench with the demo boat on it, one of her engines shown."""
+    bench = Workbench(load_catalogue(), Settings(), folder)
+    bench.begin_demo()
+    if lengths != "mm":
+        bench.set_units(lengths=lengths)
+    bench.show_engine(engine)
+    return bench
+
+
+def shown_panel(root: Any, kind: Any, bench: Workbench) -> Any:
+    """Return a panel that fills its window."""
+    sheet = Area(root, "panel")
+    sheet.pack(fill="both", expand=True)
+    panel = kind(sheet, bench)
+    panel.pack(fill="both", expand=True)
+    settle(root)
+    return panel
+
+
+def count_widgets(widget: Any) -> int:
+    """Return how many widgets there are inside one."""
+    return 1 + sum(count_widgets(child) for child in widget.winfo_children())

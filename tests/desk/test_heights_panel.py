@@ -1,0 +1,445 @@
+"""The table of heights: in the job's units, sorted as numbers, chosen, drawn besides and copied."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+import pytest
+
+from rigfit.desk import exports
+from rigfit.desk.form_state import Address
+from rigfit.desk.heights_panel import HeightsPanel, drilling_words, option_words, row_key
+from rigfit.desk.kit import icons, theme
+from rigfit.desk.settings import Settings
+from rigfit.desk.workbench import MOST_GHOSTS, Workbench, height_key
+from rigfit.records.profiles import load_catalogue
+from rigfit.units import Shown
+from tests.desk.harness import click, faults, press_key, settle, tab_stops, wait_for
+from tests.desk.panels import count_widgets, demo_bench, shown_panel
+
+A, B, C, D = range(4)
+MM, INCH = Shown("mm"), Shown("in")
+RAKE = Address("transom", "rake")
+HEIGHT = Address("transom", "height_along_face")
+HOLES = Address("mounting", "upper_holes_below_top")
+
+
+@pytest.fixture
+def bench(tmp_path):
+    return demo_bench(tmp_path)
+
+
+@pytest.fixture
+def panel(root, bench):
+    return shown_panel(root, HeightsPanel, bench)
+
+
+@pytest.fixture
+def said(panel):
+    heard = []
+    panel.on_say = heard.append
+    return heard
+
+
+def with_steps(bench):
+    """Hang the engine on a bracket that can be set."""
+    bench.type(Address("bracket", "kind"), "plate-adjustable")
+    bench.type(Address("bracket", "setback"), "150 mm")
+    bench.type(Address("bracket", "measured_to"), "seat")
+    assert any(option.setting_mm for option in bench.options)
+
+
+def up_to_date(root, panel):
+    wait_for(root, lambda: not panel._update.is_waiting)
+    settle(root)
+
+
+def cells(panel, option):
+    """Return the cells of a height by the key of their column."""
+    tree = panel.table.tree
+    return {str(column): str(tree.set(row_key(option), column)) for column in tree["columns"]}
+
+
+def pick(root, panel, option):
+    panel.table.focus_set()
+    panel.table.tree.selection_set(row_key(option))
+    panel.table.tree.focus(row_key(option))
+    root.update()
+
+
+def words(label):
+    return str(label.cget("text"))
+
+
+# What is shown ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("engine", [A, B, C, D])
+def test_every_height_is_a_row_with_verdict_mark_and_numbers(root, tmp_path, engine):
+    bench = demo_bench(tmp_path, engine)
+    panel = shown_panel(root, HeightsPanel, bench)
+    assert panel.table.shown_keys == [row_key(option) for option in bench.options]
+    for option in bench.options:
+        item = panel.table.tree.item(row_key(option))
+        assert item["text"].strip() == option.verdict.value
+        assert item["image"] == [str(icons.mark(option.verdict))]
+        assert cells(panel, option)["row"].split()[0] == str(option.row)
+        assert cells(panel, option)["why"] == option.reason
+
+
+def test_lengths_are_in_mm_with_the_tolerance_of_the_plate(panel, bench):
+    shown = cells(panel, bench.options[1])
+    assert (shown["lift"], shown["plate"], shown["off"]) == ("+22", "+12 ± 5.5", "0")
+    assert "setting" not in shown
+
+
+def test_lengths_are_in_inches_with_the_tolerance_in_mm(root, tmp_path):
+    bench = demo_bench(tmp_path, B, "in")
+    panel = shown_panel(root, HeightsPanel, bench)
+    shown = cells(panel, bench.options[1])
+    assert (shown["plate"], shown["off"]) == ("+7/16 (+12 ± 5.5)", "0")
+    assert panel.table.tree.heading("plate", "text") == "Plate, in (mm)"
+
+
+def test_the_chosen_height_is_marked_and_the_best_where_none_is_chosen(root, panel, bench):
+    assert [cells(panel, option)["row"] for option in bench.options] == ["1", "2 chosen", "3", "4"]
+    bench.type(Address("mounting", "row"), "")
+    up_to_date(root, panel)
+    best = bench.options.index(bench.report.mounted)
+    assert cells(panel, bench.options[best])["row"] == f"{best + 1} best"
+
+
+def test_settings_have_a_column_only_where_there_are_any(root, panel, bench):
+    with_steps(bench)
+    up_to_date(root, panel)
+    assert [cells(panel, option)["setting"] for option in bench.options] == [
+        f"{option.setting_mm:.0f}" for option in bench.options
+    ]
+    bench.type(Address("bracket", "kind"), "")
+    up_to_date(root, panel)
+    assert "setting" not in cells(panel, bench.options[0])
+
+
+def test_rows_can_be_told_apart_where_it_is_narrow(make_root, bench):
+    with_steps(bench)
+    root = make_root(size="320x500")
+    panel = shown_panel(root, HeightsPanel, bench)
+    names = [cells(panel, option)["row"] for option in bench.options]
+    assert len(set(names)) == len(names)
+    assert faults(root) == []
+
+
+def test_what_the_table_leaves_out_is_said_about_the_picked_height(make_root, bench):
+    root = make_root(size="320x500")
+    panel = shown_panel(root, HeightsPanel, bench)
+    assert "why" not in tuple(panel.table.tree.cget("displaycolumns"))
+    assert words(panel.picked) == option_words(bench.report.mounted, MM)
+    pick(root, panel, bench.options[3])
+    assert words(panel.picked) == option_words(bench.options[3], MM)
+    assert words(panel.picked) == (
+        "Row 4: lift +60 mm, plate +49 mm ± 5.7 mm, 24 mm above the target. Tight: high."
+    )
+
+
+def test_target_and_leg_ranges_stand_below(panel, bench):
+    assert words(panel.target).startswith("Target 0 mm to +25 mm. Source: ")
+    assert len(panel.ranges.texts) == len(bench.report.ranges)
+    assert panel.ranges.texts[0].startswith("Measured leg, 514 mm: plate -6.8 mm to +49 mm; fits")
+    assert not panel.drilling.winfo_viewable()
+
+
+def test_a_bare_transom_shows_where_it_may_be_drilled(root, panel, bench):
+    bench.type(HOLES, "")
+    up_to_date(root, panel)
+    assert bench.report.drilling
+    assert panel.drilling.winfo_viewable()
+    assert panel.drilling.texts == [drilling_words(item, MM) for item in bench.report.drilling]
+    assert "; tight" in "".join(panel.drilling.texts)
+
+
+def test_without_a_report_it_says_why_and_comes_back(root, panel, bench):
+    bench.add_engine()
+    up_to_date(root, panel)
+    assert words(panel.none) == bench.trouble
+    assert not panel.table.winfo_viewable()
+    panel.copy_text()
+    bench.undo()
+    up_to_date(root, panel)
+    assert panel.table.winfo_viewable()
+    assert not panel.none.winfo_viewable()
+
+
+def test_no_boat_is_said(root, tmp_path):
+    panel = shown_panel(root, HeightsPanel, Workbench(load_catalogue(), Settings(), tmp_path))
+    assert "no engine yet" in words(panel.none) or "No boat is open" in words(panel.none)
+    assert not panel.table.winfo_viewable()
+
+
+# Sorting ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("lengths", ["mm", "in"])
+@pytest.mark.parametrize("column", ["row", "setting", "lift", "plate", "off"])
+def test_every_column_of_figures_sorts_as_numbers(root, tmp_path, lengths, column):
+    bench = demo_bench(tmp_path, B, lengths)
+    with_steps(bench)
+    panel = shown_panel(root, HeightsPanel, bench)
+    meant = {
+        "row": lambda option: (option.row, option.setting_mm),
+        "setting": lambda option: option.setting_mm,
+        "lift": lambda option: option.lift.value,
+        "plate": lambda option: option.plate.value,
+        "off": lambda option: option.off_target_mm,
+    }[column]
+    for backwards in (False, True):
+        panel.table.sort(column, is_reversed=backwards)
+        wanted = sorted(bench.options, key=meant, reverse=backwards)
+        assert panel.table.shown_keys == [row_key(option) for option in wanted]
+
+
+def test_verdicts_sort_from_best_to_worst(root, panel, bench):
+    panel.table.sort("#0")
+    ranks = {row_key(option): option.verdict.rank for option in bench.options}
+    shown = [ranks[key] for key in panel.table.shown_keys]
+    assert shown == sorted(shown)
+
+
+def test_sorting_and_picking_outlast_typing(root, panel, bench):
+    panel.table.sort("plate", is_reversed=True)
+    pick(root, panel, bench.options[2])
+    before = cells(panel, bench.options[0])
+    bench.type(HEIGHT, "530")
+    up_to_date(root, panel)
+    assert cells(panel, bench.options[0]) != before
+    assert panel.table.picked == row_key(bench.options[2])
+    assert panel.table.shown_keys == [row_key(option) for option in reversed(bench.options)]
+
+
+# Choosing --------------------------------------------------------------------------------------
+
+
+def test_choosing_by_keyboard_is_one_step_to_undo(root, panel, bench, said):
+    before = bench.draft
+    panel.focus_set()
+    press_key(root, "Down", "Down", "Down")
+    assert bench.draft is before
+    press_key(root, "Return")
+    up_to_date(root, panel)
+    option = panel.picked_option
+    assert bench.report.is_chosen
+    assert bench.report.mounted.row == option.row != 2
+    assert cells(panel, option)["row"].endswith("chosen")
+    assert said == [f"Row {option.row} is chosen; undo takes that back."]
+    bench.undo()
+    assert bench.draft == before
+
+
+def test_a_double_click_and_the_button_choose(root, panel, bench):
+    x, y, wide, high = panel.table.tree.bbox(row_key(bench.options[2]), "row")
+    click(panel.table.tree, x + wide // 2, y + high // 2, double=True)
+    assert bench.report.mounted.row == 3
+    pick(root, panel, bench.options[3])
+    click(panel.buttons["choose"])
+    assert bench.report.mounted.row == 4
+
+
+def test_what_cannot_be_had_is_shown_but_refused(root, panel, bench, said):
+    bench.type(HOLES, "120 mm")
+    up_to_date(root, panel)
+    option = next(option for option in bench.options if not option.is_possible)
+    before = bench.draft
+    pick(root, panel, option)
+    press_key(root, "Return")
+    assert bench.draft is before
+    assert said == [f"Row {option.row} cannot be chosen: {option.reason}."]
+    assert words(panel.picked).endswith("It cannot be chosen.")
+
+
+def test_choosing_nothing_or_the_same_again_is_answered_in_words(root, panel, bench, said):
+    before = bench.draft
+    panel.choose()
+    panel.overlay()
+    pick(root, panel, bench.options[1])
+    panel.choose()
+    assert said == [
+        "Pick a height in the table first.",
+        "Pick a height in the table first.",
+        "Row 2 is chosen already.",
+    ]
+    assert bench.draft is before
+
+
+def test_without_a_listener_nothing_is_said(panel):
+    panel.choose()
+    panel.copy_csv()
+
+
+def test_alt_arrows_move_the_engine_and_not_the_pick(root, panel, bench):
+    pick(root, panel, bench.options[0])
+    press_key(root, "Alt-Up")
+    up_to_date(root, panel)
+    assert bench.report.mounted.row == 3
+    assert panel.table.picked == row_key(bench.options[0])
+
+
+# Drawing besides -------------------------------------------------------------------------------
+
+
+def test_a_height_is_drawn_besides_and_marked(root, panel, bench, said):
+    option = bench.options[0]
+    pick(root, panel, option)
+    press_key(root, "o")
+    up_to_date(root, panel)
+    assert bench.look.ghosts == (height_key(option),)
+    assert cells(panel, option)["row"] == "1 overlaid"
+    click(panel.buttons["overlay"])
+    up_to_date(root, panel)
+    assert bench.look.ghosts == ()
+    assert cells(panel, option)["row"] == "1"
+    assert said == ["Row 1 is drawn besides.", "Row 1 is no longer drawn besides."]
+
+
+def test_the_mounted_height_is_not_drawn_twice(root, panel, bench, said):
+    pick(root, panel, bench.options[1])
+    panel.overlay()
+    assert bench.look.ghosts == ()
+    assert said == ["The engine is drawn on row 2 already; pick another height."]
+
+
+def test_no_more_than_the_limit_are_drawn_besides(root, panel, bench, said):
+    with_steps(bench)
+    up_to_date(root, panel)
+    others = [option for option in bench.options if option != bench.report.mounted]
+    for option in others[: MOST_GHOSTS + 1]:
+        pick(root, panel, option)
+        panel.overlay()
+    up_to_date(root, panel)
+    marked = [option for option in others if "overlaid" in cells(panel, option)["row"]]
+    assert [height_key(option) for option in marked] == sorted(
+        bench.look.ghosts, key=[height_key(option) for option in others].index
+    )
+    assert len(marked) == MOST_GHOSTS
+    assert "made room" in said[-1]
+
+
+# Copying ---------------------------------------------------------------------------------------
+
+
+def test_copying_as_text_gives_the_table_of_the_report(root, panel, bench, said):
+    panel.buttons["text"].focus_set()
+    press_key(root, "space")
+    assert root.clipboard_get() == exports.heights_text(bench.report)
+    assert said == ["The heights are on the clipboard, as text."]
+
+
+def test_copying_as_csv_reads_back_as_numbers(root, panel, bench):
+    click(panel.buttons["csv"])
+    rows = list(csv.DictReader(io.StringIO(root.clipboard_get())))
+    assert [int(row["row"]) for row in rows] == [option.row for option in bench.options]
+    for row, option in zip(rows, bench.options, strict=True):
+        assert float(row["lift (mm)"]) == pytest.approx(option.lift.value, abs=0.001)
+        assert float(row["plate above keel line (mm)"]) == pytest.approx(
+            option.plate.value, abs=0.001
+        )
+        assert row["verdict"] == option.verdict.value
+
+
+# Cheapness -------------------------------------------------------------------------------------
+
+
+def test_typing_is_followed_once_and_a_little_later(root, panel, bench, monkeypatch):
+    calls = []
+    update = panel.table.update_rows
+    monkeypatch.setattr(panel.table, "update_rows", lambda rows: (calls.append(1), update(rows)))
+    before = cells(panel, bench.options[0])
+    for text in ("519", "52", "520", "521"):
+        bench.type(HEIGHT, text)
+    assert calls == []
+    assert cells(panel, bench.options[0]) == before
+    up_to_date(root, panel)
+    assert calls == [1]
+    assert cells(panel, bench.options[0]) != before
+
+
+def test_five_hundred_edits_make_no_more_widgets(root, panel, bench):
+    typed = ("518", "", "9999", "49", "61 cm")
+    bench.type(HOLES, "")
+    panel.refresh()
+    bench.undo()
+    for engine in (A, C, D, B):
+        bench.show_engine(engine)
+        panel.refresh()
+    before, commands = count_widgets(panel), len(root.tk.call("info", "commands"))
+    for number in range(500):
+        bench.type(HEIGHT, typed[number % len(typed)])
+        if number % 50 == 0:
+            bench.show_engine(number // 50 % 4)
+        if number % 10 == 0:
+            panel.refresh()
+    up_to_date(root, panel)
+    assert count_widgets(panel) == before
+    # One command may stand for the work that is put off.
+    assert len(root.tk.call("info", "commands")) <= commands + 1
+
+
+def test_what_is_not_shown_waits_until_it_is(root, panel, bench):
+    panel.pack_forget()
+    settle(root)
+    bench.show_engine(C)
+    assert not panel._update.is_waiting
+    panel.pack(fill="both", expand=True)
+    settle(root)
+    assert [cells(panel, option)["why"] for option in bench.options] == ["too low"] * 4
+
+
+def test_a_panel_taken_down_takes_its_work_along(root, panel, bench):
+    bench.type(HEIGHT, "520")
+    assert panel._update.is_waiting
+    theme.tell()
+    panel.destroy()
+    bench.type(HEIGHT, "521")
+    settle(root)
+    assert not panel._update.is_waiting
+
+
+# Geometry --------------------------------------------------------------------------------------
+
+
+def test_everything_can_be_reached_by_tab(root, panel):
+    stops = [str(stop) for stop in tab_stops(root)]
+    for wanted in (panel.table.tree, *(button.keys_to for button in panel.buttons.values())):
+        assert str(wanted) in stops
+
+
+@pytest.mark.parametrize("lengths", ["mm", "in"])
+@pytest.mark.parametrize("scale", [1.0, 1.5, 2.0])
+@pytest.mark.parametrize(("width", "height"), [(320, 200), (372, 600), (560, 400)])
+def test_nothing_is_cut_off(make_root, tmp_path, lengths, scale, width, height):
+    appearance = "dark" if scale == 1.5 else "light"
+    root = make_root(appearance, scale, f"{round(width * scale)}x{round(height * scale)}")
+    bench = demo_bench(tmp_path, A, lengths)
+    panel = shown_panel(root, HeightsPanel, bench)
+    for engine in (A, B, C, D):
+        bench.show_engine(engine)
+        up_to_date(root, panel)
+        assert faults(root) == []
+    bench.type(HOLES, "")
+    up_to_date(root, panel)
+    assert faults(root) == []
+    bench.type(HOLES, "120 mm")
+    with_steps(bench)
+    for option in bench.options[:3]:
+        bench.toggle_ghost(height_key(option))
+    panel.table.sort("plate")
+    up_to_date(root, panel)
+    assert faults(root) == []
+
+
+def test_it_keeps_its_shape_when_look_and_width_change(root, panel, bench):
+    for appearance, scale, width in (("dark", 2.0, 372), ("light", 1.0, 700), ("dark", 1.5, 320)):
+        theme.apply(appearance, scale)
+        root.wm_geometry(f"{round(width * scale)}x{round(600 * scale)}+0+0")
+        settle(root)
+        up_to_date(root, panel)
+        assert faults(root) == []
