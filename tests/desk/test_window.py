@@ -291,7 +291,7 @@ def test_exports_go_where_they_say(window, tmp_path, action, name):
     target = tmp_path / "out"
     target.mkdir()
     to_file = action in ("export-drawing", "export-view")
-    page.place.set_text(str(target / f"drawing{name[1:]}" if to_file else target))
+    page.destination.set_text(str(target / f"drawing{name[1:]}" if to_file else target))
     wait_for(window.root, lambda: not window.worker.is_busy)
     screenshot(window.root, f"window-{action}", tmp_path)
     page.export()
