@@ -125,6 +125,11 @@ class MeasurementsPanel(Area):
         there = [address for address in fields if self._is_there(address)]
         self.go_to(next((address for address in there if self._is_needed(address)), there[0]))
 
+    @property
+    def is_opening(self) -> bool:
+        """True while sections below the first screen still wait to be opened."""
+        return self._open_later.is_waiting
+
     # -- what rows and groups ask for ------------------------------------------------------
 
     def touch(self, address: Address) -> None:

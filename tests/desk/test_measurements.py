@@ -38,6 +38,7 @@ from tests.desk.harness import (
     tab_stops,
     take_keyboard,
     type_text,
+    wait_for,
     walk,
 )
 
@@ -161,11 +162,11 @@ def test_a_folded_section_is_up_to_date_when_it_is_opened(demo, bench):
 
 def test_what_is_needed_starts_open_and_what_is_empty_folded(panel, bench):
     bench.begin()
-    settle(panel)  # what is below the first screen opens a moment later
+    wait_for(panel, lambda: not panel.is_opening)  # those below the first screen open later
     opened = {table for table, group in panel.groups.items() if group.section.is_open}
     assert opened == {"boat", "transom", "engine"}
     bench.begin_demo()
-    settle(panel)
+    wait_for(panel, lambda: not panel.is_opening)
     assert panel.groups["mounting"].section.is_open
     assert not panel.groups["bracket"].section.is_open
 

@@ -29,6 +29,7 @@ from tests.demo_reports import ROOT
 from tests.desk.harness import (
     click,
     faults,
+    needs_real_keys,
     press_key,
     screenshot,
     settle,
@@ -154,6 +155,7 @@ def test_what_is_typed_is_drawn_and_judged_at_once(window, tmp_path):
     screenshot(window.root, "window-typed", tmp_path)
 
 
+@needs_real_keys
 def test_real_keys_reach_the_field(window):
     go_to(window, THICKNESS)
     xdotool(window.root, "key", "ctrl+slash")
@@ -418,6 +420,7 @@ def test_an_error_nobody_foresaw_keeps_the_work(window, tmp_path, capsys):
     assert [item for item in (tmp_path / "unsaved").iterdir() if item.is_file()]
 
 
+@needs_real_keys
 def test_killed_and_taken_up_again(display, make_window, questions, tmp_path):
     job, folder = tmp_path / "dunlin.toml", tmp_path / "settings"
     job.write_bytes(demo_job_text().encode())
