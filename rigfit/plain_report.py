@@ -21,7 +21,7 @@ from rigfit.rigging.findings import Finding, Verdict
 from rigfit.rigging.report import EngineReport
 from rigfit.sources import cite
 from rigfit.units import Kind, Shown, compact
-from rigfit.wording import CAUTIONS, MARKS, number, say, shown, verdict_line
+from rigfit.wording import CAUTIONS, MARKS, number, say, share_words, shown, verdict_line
 
 __all__ = [
     "WIDTH",
@@ -154,7 +154,9 @@ def finding_lines(
     """Return one finding: verdict, title, sentence, margin, source, and its working if asked."""
     lines = [f"{verdict_word(finding.verdict, paint)}  {finding.code}  {finding.title}"]
     body = [say(finding.sentence, style)]
-    if finding.margin is not None and finding.tolerance is not None:
+    if share_words(finding):
+        body.append(f"{share_words(finding).capitalize()}.")
+    elif finding.margin is not None and finding.tolerance is not None:
         body.append(
             f"Margin {number(finding.margin, finding.kind, style, signed=True)}, tolerance "
             f"{number(finding.tolerance, finding.kind, style)}."

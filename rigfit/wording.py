@@ -52,6 +52,18 @@ def number(value: float | None, kind: Kind, style: Shown, *, signed: bool = Fals
     return "-" if value is None else show(value, kind, style, signed=signed)
 
 
+def share_words(finding: Finding) -> str:
+    """Return a finding that is a share of its limit in words; "" for any other.
+
+    "28 % of the limit", "29 times the limit".
+    """
+    if finding.kind is not Kind.RATIO or finding.high != 1.0 or finding.value is None:
+        return ""
+    if finding.value < 2.0:
+        return f"{100.0 * finding.value:.0f} % of the limit"
+    return f"{finding.value:.3g} times the limit"
+
+
 def verdict_line(report: EngineReport) -> str:
     """Return the overall verdict as one sentence."""
     verdict = report.verdict
