@@ -10,6 +10,7 @@ import os
 import sys
 import textwrap
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -222,10 +223,13 @@ def _add_template(commands: argparse._SubParsersAction[Parser]) -> None:
 def _add_cut(commands: argparse._SubParsersAction[Parser]) -> None:
     parser = add_command(
         commands, "cut", _cut, "write backing plates, setback plates and the dash as DXF to cut",
-        "rigfit cut my-boat.toml out\nrigfit cut my-boat.toml out --release R12",
+        "rigfit cut my-boat.toml out --release R12\nrigfit cut my-boat.toml out --paper A4",
     )  # fmt: skip
     add_job(parser)
     parser.add_argument("to", metavar="FOLDER", help="folder to write into")
+    parser.add_argument(
+        "--paper", default=None, help="the dash on sheets of paper too: A4, A3, Letter, Legal, ..."
+    )
     parser.add_argument(
         "--release", default="R2000", choices=("R2000", "R12"),
         help="R12 for old controllers: millimetres, but no unit stored in the file",
@@ -399,7 +403,8 @@ def _cut(options: argparse.Namespace) -> int:
     written: tuple[Written, ...] = ()
     reasons: list[NotMeasuredError] = []
     with in_file(options.job):
-        for write in (tasks.write_plates, tasks.write_dash):
+        write_dash = partial(tasks.write_dash, paper=options.paper)
+        for write in (tasks.write_plates, write_dash):
             try:
                 written += write(report, folder, release=options.release)
             except NotMeasuredError as reason:

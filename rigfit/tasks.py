@@ -343,29 +343,44 @@ def write_plates(
 
 
 def write_dash(
-    report: EngineReport, folder: Path, *, release: Release = "R2000"
+    report: EngineReport,
+    folder: Path,
+    *,
+    release: Release = "R2000",
+    paper: str | None = None,
+    corrected: bool = False,
+    date: str = "",
 ) -> tuple[Written, ...]:
     """Write the dash as DXF at full size: template, and what is to be cut if anything is.
 
+    :param paper: as for ``write_paper_template``, to have it on sheets of paper too; None for none.
     :raises NotMeasuredError: when no cut-out has a place and an opening.
     :raises OutputError: when it cannot be written, or fails the drawing library's audit.
     """
-    from rigfit.drawing.dash_view import dash_cut_scene
+    from rigfit.drawing.dash_view import dash_cut_scene, dash_drawing
     from rigfit.drawing.plates import cut_bytes
     from rigfit.drawing.to_dxf import to_dxf
     from rigfit.rigging.dash import dash_fits
 
     stem, ending = file_stem(report), "_mm" if release == "R12" else ""
-    scene = sheet_scene(report, "dash")
+    job = report.case.job
+    scene, fits = sheet_scene(report, "dash"), dash_fits(job.dash)
+    printed: tuple[Written, ...] = ()
+    if paper is not None:
+        # The paper first: it can be refused, and then nothing is left half written.
+        drawing = dash_drawing(fits, shown(job.units))
+        printed = _write_tiled(
+            report, folder, [("dash", drawing)], _Print(paper, date, corrected=corrected)
+        )
     files = [
         (folder / f"{stem}-dash{ending}.dxf", "dash cut-outs with measures and notes",
          to_dxf(scene, release=release))
     ]  # fmt: skip
     try:
-        cut = cut_bytes(dash_cut_scene(dash_fits(report.case.job.dash)), release)
+        cut = cut_bytes(dash_cut_scene(fits), release)
     except NotMeasuredError:
-        return _written(files)  # every old opening takes its instrument as it is
-    return _written(
+        return printed + _written(files)  # every old opening takes its instrument as it is
+    return printed + _written(
         [*files, (folder / f"{stem}-dash-cut{ending}.dxf", "cut file of the dash", cut)]
     )
 

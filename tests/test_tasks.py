@@ -4,6 +4,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import ezdxf
+import pypdfium2
 import pytest
 import shapely
 from ezdxf import path as dxf_path
@@ -397,6 +398,19 @@ def test_every_sheet_can_be_written_in_every_kind(sheet, kind, tmp_path):
 def test_an_unknown_sheet_is_refused():
     with pytest.raises(UsageError, match="profile, face, face-inside, section, dash"):
         tasks.sheet_scene(report_on("B-mm"), "plan")
+
+
+@pytest.mark.parametrize("paper", ["A4", "A3", "Letter"])
+def test_the_dash_goes_on_paper_with_every_opening_whole_on_a_sheet(tmp_path, paper):
+    report = tasks.check(tasks.drilled_demo_job())
+    written = tasks.write_dash(report, tmp_path, paper=paper)
+    pdf = next(item.path for item in written if item.path.suffix == ".pdf")
+    assert paper in pdf.name
+    with pypdfium2.PdfDocument(pdf) as document:
+        text = " ".join(page.get_textpage().get_text_range() for page in document)
+    for cutout in report.case.job.dash:
+        assert cutout.name in text
+    assert "NOT YET CHECKED" in text or "confirmed" in text
 
 
 @pytest.mark.parametrize("write", [tasks.write_plates, tasks.write_dash])
