@@ -273,6 +273,39 @@ _ALL = (
         "corrodes where sealed off from air and galls on itself",
         Mark.READ,
     ),
+    Source(
+        "swing-clearance",
+        "20 mm between a swinging engine and what stands still, for mounts that give and a hull "
+        "that works",
+        Mark.ESTIMATE,
+    ),
+    Source(
+        "swing-sheet",
+        "a maker's safety sheet: tilt fully and turn lock to lock; again after moving the engine "
+        "even half an inch",
+        Mark.READ,
+    ),
+    Source(
+        "trim-reserve",
+        "plate 3 to 10 deg propeller under at full trim-in; wedges of 2 to 6 deg are usual",
+        Mark.COMMON_PRACTICE,
+    ),
+    Source(
+        "ram-arc",
+        "owners' forum: a ram of 3 1/2 in each way on an arm of 8 1/2 in; the arc leaves the line",
+        Mark.READ,
+    ),
+    Source(
+        "trailer-departure",
+        "an engine on its trailer clears a departure angle of 10 deg",
+        Mark.ESTIMATE,
+    ),
+    Source(
+        "twin-spacing",
+        "owners and a maker's rigging guide: 26 in between twins, tie bar from 470 to 749 mm, toe "
+        "out 1/2 in on 26 in",
+        Mark.READ,
+    ),
     Source("class", "generic engine class, typical sizes drawn up for rigfit", Mark.ESTIMATE),
     Source("job", "the limit written in the job file", Mark.DEFINITION),
 )

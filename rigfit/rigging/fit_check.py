@@ -29,6 +29,7 @@ from rigfit.rigging.checks_measurements import (
     check_rake,
     check_transom_height,
 )
+from rigfit.rigging.checks_swing import check_swing
 from rigfit.rigging.drilling import drilling_choices
 from rigfit.rigging.findings import Finding
 from rigfit.rigging.hole_fit import hole_fit
@@ -60,6 +61,7 @@ CHECKS: tuple[Check, ...] = (
     check_bolts,
     check_dash,
     check_printed_template,
+    check_swing,
 )
 """Checks that need the case only; those on the list of heights are called in ``fit_check``."""
 

@@ -13,6 +13,7 @@ from rigfit.rigging.bolting_fields import Bolting, DashCutout, PrinterCheck
 from rigfit.rigging.candidate import CALIPER_MM, Candidate
 from rigfit.rigging.readings import FieldSpec, Origin, Reading, described
 from rigfit.rigging.transom_map import TAPE_MM, Neighbour, NoGo, Opening, TransomFace
+from rigfit.rigging.well_fields import Obstacle, Steering, Trailer, Well
 from rigfit.units import Kind
 
 PROTRACTOR_DEG = 1.0
@@ -437,10 +438,14 @@ class Job:
     face: TransomFace = field(default_factory=TransomFace)
     neighbour: Neighbour = field(default_factory=Neighbour)
     bolting: Bolting = field(default_factory=Bolting)
+    well: Well = field(default_factory=Well)
+    steering: Steering = field(default_factory=Steering)
+    trailer: Trailer = field(default_factory=Trailer)
     printer: PrinterCheck = field(default_factory=PrinterCheck)
     holes: tuple[ExistingHole, ...] = ()
     openings: tuple[Opening, ...] = ()
     no_go: tuple[NoGo, ...] = ()
+    obstacles: tuple[Obstacle, ...] = ()
     dash: tuple[DashCutout, ...] = ()
     engines: tuple[Candidate, ...] = ()
 
@@ -484,6 +489,9 @@ GROUPS: tuple[tuple[str, str, type], ...] = (
     ("face", "The face of the transom, for templates", TransomFace),
     ("neighbour", "A second engine on the transom", Neighbour),
     ("bolting", "Bolts and backing", Bolting),
+    ("well", "The motor well", Well),
+    ("steering", "The steering gear", Steering),
+    ("trailer", "The boat on its trailer", Trailer),
     ("printer", "The printer, as its check bars came out", PrinterCheck),
 )
 """The single tables of a job in working order: key, heading, record."""
@@ -492,6 +500,7 @@ LISTS: tuple[tuple[str, str, str, type], ...] = (
     ("hole", "holes", "Holes already in the transom", ExistingHole),
     ("opening", "openings", "Openings and fittings in the transom", Opening),
     ("no_go", "no_go", "Places inside where no bolt can sit", NoGo),
+    ("obstacle", "obstacles", "What the engine could touch as it swings", Obstacle),
     ("dash", "dash", "Cut-outs in the dash", DashCutout),
     ("engine", "engines", "Candidate engines", Candidate),
 )
