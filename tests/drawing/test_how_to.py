@@ -26,7 +26,19 @@ PICTURED = (Kind.LENGTH, Kind.ANGLE, Kind.MASS)
 FIELDS = [
     (key, name, spec) for key, record in TABLES.items() for name, spec in specs(record).items()
 ]
-MEASURED = [(key, name) for key, name, spec in FIELDS if spec.kind in PICTURED]
+# Drawn with the views of the swing, which are still to come.
+PENDING_TABLES = {"well", "obstacle", "steering", "trailer"}
+PENDING_ENGINE = {
+    "cowl_length", "cowl_breadth", "cowl_top_above_seat", "cowl_front_ahead_of_seat",
+    "skeg_below_plate", "lock_angle", "full_tilt", "trim_in", "tilt_axis_out", "tilt_axis_up",
+}  # fmt: skip
+MEASURED = [
+    (key, name)
+    for key, name, spec in FIELDS
+    if spec.kind in PICTURED
+    and key not in PENDING_TABLES
+    and not (key == "engine" and name in PENDING_ENGINE)
+]
 OTHERS = [(key, name) for key, name, spec in FIELDS if spec.kind not in PICTURED]
 EACH = pytest.mark.parametrize("key", MEASURED, ids="-".join)
 TRAPS = [
