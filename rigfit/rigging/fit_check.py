@@ -13,6 +13,7 @@ from rigfit.rigging.case import Case
 from rigfit.rigging.catalogue import Catalogue
 from rigfit.rigging.checks_bolts import check_bolts
 from rigfit.rigging.checks_dash import check_dash
+from rigfit.rigging.checks_flotation import check_flotation
 from rigfit.rigging.checks_height import (
     check_leg,
     check_leg_class,
@@ -23,10 +24,17 @@ from rigfit.rigging.checks_height import (
 )
 from rigfit.rigging.checks_hole_fit import hole_findings
 from rigfit.rigging.checks_holes import check_lower_holes, check_pattern, check_upper_holes
+from rigfit.rigging.checks_load import check_engine_weight, check_load, check_masses
 from rigfit.rigging.checks_measurements import (
     check_keel_line,
     check_rake,
     check_transom_height,
+)
+from rigfit.rigging.checks_power import (
+    check_kill_switch,
+    check_power_plate,
+    check_power_rule,
+    check_steering_duty,
 )
 from rigfit.rigging.drilling import drilling_choices
 from rigfit.rigging.findings import Finding
@@ -56,8 +64,16 @@ CHECKS: tuple[Check, ...] = (
     check_upper_holes,
     check_lower_holes,
     check_pattern,
+    check_power_plate,
+    check_power_rule,
+    check_load,
+    check_engine_weight,
+    check_kill_switch,
+    check_steering_duty,
+    check_masses,
     check_bolts,
     check_dash,
+    check_flotation,
     check_printed_template,
 )
 """Checks that need the case only; those on the list of heights are called in ``fit_check``."""

@@ -11,6 +11,8 @@ from dataclasses import dataclass, field
 from rigfit.errors import JobError
 from rigfit.rigging.bolting_fields import Bolting, DashCutout, PrinterCheck
 from rigfit.rigging.candidate import CALIPER_MM, Candidate
+from rigfit.rigging.hull_fields import Afloat, Hull, Offset, Station, WaterMark
+from rigfit.rigging.load_fields import CapacityPlate, MassItem, OldEngine, RuleFacts
 from rigfit.rigging.readings import FieldSpec, Origin, Reading, described
 from rigfit.rigging.transom_map import TAPE_MM, Neighbour, NoGo, Opening, TransomFace
 from rigfit.units import Kind
@@ -438,10 +440,19 @@ class Job:
     neighbour: Neighbour = field(default_factory=Neighbour)
     bolting: Bolting = field(default_factory=Bolting)
     printer: PrinterCheck = field(default_factory=PrinterCheck)
+    plate: CapacityPlate = field(default_factory=CapacityPlate)
+    rules: RuleFacts = field(default_factory=RuleFacts)
+    old_engine: OldEngine = field(default_factory=OldEngine)
+    hull: Hull = field(default_factory=Hull)
+    afloat: Afloat = field(default_factory=Afloat)
     holes: tuple[ExistingHole, ...] = ()
     openings: tuple[Opening, ...] = ()
     no_go: tuple[NoGo, ...] = ()
     dash: tuple[DashCutout, ...] = ()
+    masses: tuple[MassItem, ...] = ()
+    marks: tuple[WaterMark, ...] = ()
+    stations: tuple[Station, ...] = ()
+    offsets: tuple[Offset, ...] = ()
     engines: tuple[Candidate, ...] = ()
 
     def __post_init__(self) -> None:
@@ -485,6 +496,11 @@ GROUPS: tuple[tuple[str, str, type], ...] = (
     ("neighbour", "A second engine on the transom", Neighbour),
     ("bolting", "Bolts and backing", Bolting),
     ("printer", "The printer, as its check bars came out", PrinterCheck),
+    ("plate", "The capacity plate", CapacityPlate),
+    ("rules", "What power and load rules ask", RuleFacts),
+    ("old_engine", "The old engine", OldEngine),
+    ("hull", "The hull, for flotation", Hull),
+    ("afloat", "How she lies afloat now", Afloat),
 )
 """The single tables of a job in working order: key, heading, record."""
 
@@ -493,6 +509,10 @@ LISTS: tuple[tuple[str, str, str, type], ...] = (
     ("opening", "openings", "Openings and fittings in the transom", Opening),
     ("no_go", "no_go", "Places inside where no bolt can sit", NoGo),
     ("dash", "dash", "Cut-outs in the dash", DashCutout),
+    ("mass", "masses", "What is aboard: people, fuel, batteries, gear", MassItem),
+    ("mark", "marks", "Places that must stay above the water", WaterMark),
+    ("station", "stations", "Sections of the hull", Station),
+    ("offset", "offsets", "Table of offsets of the hull", Offset),
     ("engine", "engines", "Candidate engines", Candidate),
 )
 """The repeated tables of a job: key in the file, field of ``Job``, heading, record."""
