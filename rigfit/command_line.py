@@ -1,4 +1,4 @@
-"""The command line: app, new, check, heights, draw, template, schema and demo.
+"""The command line: app, new, check, heights, holes, draw, template, cut, schema and demo.
 
 Exit status: 0 nothing stops, 1 something stops, 2 bad input or usage.
 """
@@ -6,34 +6,37 @@ Exit status: 0 nothing stops, 1 something stops, 2 bad input or usage.
 from __future__ import annotations
 
 import argparse
-import contextlib
-import json
 import os
 import sys
 import textwrap
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
-from typing import IO, TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING
 
-from rigfit.errors import (
-    EntryError,
-    JobError,
-    NotMeasuredError,
-    ProfileError,
-    RigfitError,
-    UsageError,
+from rigfit.command_parts import (
+    BAD_INPUT,
+    NOTHING_STOPS,
+    Parser,
+    add_command,
+    add_job,
+    asked_report,
+    in_file,
+    paint_for,
+    print_data,
+    say_lines,
+    status_of,
 )
+from rigfit.errors import EntryError, NotMeasuredError, RigfitError, UsageError
+from rigfit.hole_commands import add_holes
 from rigfit.plain_report import (
-    Paint,
     caution_lines,
     drilling_lines,
     heading,
     heights_lines,
-    no_paint,
     range_lines,
     report_lines,
     shortlist_lines,
-    table,
 )
 from rigfit.rigging.findings import Verdict
 from rigfit.rigging.report import REPORT_FORMAT, EngineReport
@@ -41,23 +44,6 @@ from rigfit.version import VERSION
 
 if TYPE_CHECKING:
     from rigfit.tasks import Written
-
-NOTHING_STOPS, SOMETHING_STOPS, BAD_INPUT = 0, 1, 2
-
-_COLOURS = {
-    Verdict.FITS: "32",
-    Verdict.TIGHT: "33",
-    Verdict.UNKNOWN: "36",
-    Verdict.STOPS: "1;31",
-}
-
-
-class _Parser(argparse.ArgumentParser):
-    """A parser whose complaints are rigfit's own: one sentence, exit status 2."""
-
-    def error(self, message: str) -> NoReturn:
-        raise UsageError(message.rstrip("."), cure=f"see {self.prog} --help")
-
 
 OpenWindow = Callable[[str | None], int]
 """Opens the desktop form with a job file, or the last one, and returns the exit status."""
@@ -101,19 +87,8 @@ def _make_output_safe() -> None:
             reconfigure(errors="replace")
 
 
-def _paint(stream: IO[str]) -> Paint:
-    """Return colours for a terminal, none for a file, a pipe or where NO_COLOR is set."""
-    if os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb" or not stream.isatty():
-        return no_paint
-    return lambda word, verdict: f"\x1b[{_COLOURS[verdict]}m{word}\x1b[0m"
-
-
-def _say(lines: Sequence[str]) -> None:
-    print("\n".join(lines))
-
-
-def _parser(open_window: OpenWindow | None) -> _Parser:
-    parser = _Parser(
+def _parser(open_window: OpenWindow | None) -> Parser:
+    parser = Parser(
         prog="rigfit",
         description="Does this outboard fit this boat? Leg, plate height, bolt rows, templates.",
         epilog=_EXAMPLES,
@@ -127,8 +102,10 @@ def _parser(open_window: OpenWindow | None) -> _Parser:
     _add_new(commands)
     _add_check(commands)
     _add_heights(commands)
+    add_holes(commands)
     _add_draw(commands)
     _add_template(commands)
+    _add_cut(commands)
     _add_schema(commands)
     _add_demo(commands)
     return parser
@@ -141,6 +118,7 @@ first steps:
   rigfit new my-boat.toml              make a job file, then fill it in
   rigfit check my-boat.toml            verdict and findings
   rigfit heights my-boat.toml          where the plate ends up, row by row
+  rigfit holes my-boat.toml            new holes against what is there
   rigfit draw my-boat.toml side.pdf    the side profile
   rigfit template my-boat.toml out     drilling template and cut file
 
@@ -148,33 +126,8 @@ exit status: 0 nothing stops, 1 something stops, 2 bad input or usage
 """
 
 
-def _command(
-    commands: argparse._SubParsersAction[_Parser],
-    name: str,
-    command: Callable[[argparse.Namespace], int],
-    summary: str,
-    example: str,
-) -> _Parser:
-    parser = commands.add_parser(
-        name,
-        help=summary,
-        description=summary[0].upper() + summary[1:] + ".",
-        epilog="example:\n" + textwrap.indent(example, "  "),
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    parser.set_defaults(command=command)
-    return parser
-
-
-def _add_job(parser: _Parser) -> None:
-    parser.add_argument("job", metavar="JOB", help="job file made by rigfit new")
-    parser.add_argument(
-        "--engine", default="", metavar="ID", help="which engine; else the chosen one or the first"
-    )
-
-
-def _add_app(commands: argparse._SubParsersAction[_Parser], opened: OpenWindow) -> None:
-    parser = _command(
+def _add_app(commands: argparse._SubParsersAction[Parser], opened: OpenWindow) -> None:
+    parser = add_command(
         commands, "app", lambda options: opened(options.job), "open the window, like rigfit alone",
         "rigfit app my-boat.toml",
     )  # fmt: skip
@@ -183,8 +136,8 @@ def _add_app(commands: argparse._SubParsersAction[_Parser], opened: OpenWindow) 
     )
 
 
-def _add_new(commands: argparse._SubParsersAction[_Parser]) -> None:
-    parser = _command(
+def _add_new(commands: argparse._SubParsersAction[Parser]) -> None:
+    parser = add_command(
         commands, "new", _new, "make a job file to fill in",
         'rigfit new my-boat.toml --name "Sandpiper"',
     )  # fmt: skip
@@ -192,49 +145,56 @@ def _add_new(commands: argparse._SubParsersAction[_Parser]) -> None:
     parser.add_argument("--name", default="", help="name of the boat")
 
 
-def _add_check(commands: argparse._SubParsersAction[_Parser]) -> None:
-    parser = _command(
+def _add_check(commands: argparse._SubParsersAction[Parser]) -> None:
+    parser = add_command(
         commands, "check", _check, "check an engine on the boat: verdict and findings",
         "rigfit check my-boat.toml\n"
         "rigfit check my-boat.toml --engine C --working\n"
         "rigfit check my-boat.toml --all\n"
         "rigfit check my-boat.toml --json",
     )  # fmt: skip
-    _add_job(parser)
+    add_job(parser)
     parser.add_argument("--all", action="store_true", help="all engines, a line each")
     parser.add_argument("--working", action="store_true", help="show how each number came about")
     parser.add_argument("--json", action="store_true", help="print data instead of text")
 
 
-def _add_heights(commands: argparse._SubParsersAction[_Parser]) -> None:
-    parser = _command(
+def _add_heights(commands: argparse._SubParsersAction[Parser]) -> None:
+    parser = add_command(
         commands, "heights", _heights, "list where the plate ends up at every height",
         "rigfit heights my-boat.toml --engine B",
     )  # fmt: skip
-    _add_job(parser)
+    add_job(parser)
     parser.add_argument("--json", action="store_true", help="print data instead of text")
 
 
-def _add_draw(commands: argparse._SubParsersAction[_Parser]) -> None:
-    parser = _command(
-        commands, "draw", _draw, "draw the side profile on a sheet",
-        "rigfit draw my-boat.toml side.pdf\nrigfit draw my-boat.toml side.svg --paper Tabloid",
+def _add_draw(commands: argparse._SubParsersAction[Parser]) -> None:
+    parser = add_command(
+        commands, "draw", _draw, "draw the side profile, or another sheet",
+        "rigfit draw my-boat.toml side.pdf\n"
+        "rigfit draw my-boat.toml side.svg --paper Tabloid\n"
+        "rigfit draw my-boat.toml face.pdf --sheet face",
     )  # fmt: skip
-    _add_job(parser)
+    add_job(parser)
     parser.add_argument("to", metavar="FILE", help="where to; .svg, .png, .pdf or .dxf")
+    parser.add_argument(
+        "--sheet", default="profile", metavar="SHEET",
+        help="profile, face (the transom from astern), face-inside, section (through a bolt), "
+        "dash (full size, without paper)",
+    )  # fmt: skip
     parser.add_argument("--paper", default="A3", help="A4, A3, Letter, Legal or Tabloid (A3)")
     parser.add_argument("--dark", action="store_true", help="light lines on a dark sheet")
     parser.add_argument("--date", default="", help="date to print in the title block")
 
 
-def _add_template(commands: argparse._SubParsersAction[_Parser]) -> None:
-    parser = _command(
+def _add_template(commands: argparse._SubParsersAction[Parser]) -> None:
+    parser = add_command(
         commands, "template", _template, "write the drilling template and the cut file as DXF",
         "rigfit template my-boat.toml out\n"
         'rigfit template my-boat.toml out --below-top "52 mm"\n'
         "rigfit template my-boat.toml out --pdf --paper Letter --side both",
     )  # fmt: skip
-    _add_job(parser)
+    add_job(parser)
     parser.add_argument("to", metavar="FOLDER", help="folder to write into")
     parser.add_argument(
         "--below-top", default=None, metavar="LENGTH",
@@ -260,15 +220,31 @@ def _add_template(commands: argparse._SubParsersAction[_Parser]) -> None:
     parser.add_argument("--date", default="", help="date to print on the sheets of paper")
 
 
-def _add_schema(commands: argparse._SubParsersAction[_Parser]) -> None:
-    _command(
+def _add_cut(commands: argparse._SubParsersAction[Parser]) -> None:
+    parser = add_command(
+        commands, "cut", _cut, "write backing plates, setback plates and the dash as DXF to cut",
+        "rigfit cut my-boat.toml out --release R12\nrigfit cut my-boat.toml out --paper A4",
+    )  # fmt: skip
+    add_job(parser)
+    parser.add_argument("to", metavar="FOLDER", help="folder to write into")
+    parser.add_argument(
+        "--paper", default=None, help="the dash on sheets of paper too: A4, A3, Letter, Legal, ..."
+    )
+    parser.add_argument(
+        "--release", default="R2000", choices=("R2000", "R12"),
+        help="R12 for old controllers: millimetres, but no unit stored in the file",
+    )  # fmt: skip
+
+
+def _add_schema(commands: argparse._SubParsersAction[Parser]) -> None:
+    add_command(
         commands, "schema", _schema, "print the JSON Schema of job files",
         "rigfit schema > job.schema.json",
     )  # fmt: skip
 
 
-def _add_demo(commands: argparse._SubParsersAction[_Parser]) -> None:
-    parser = _command(
+def _add_demo(commands: argparse._SubParsersAction[Parser]) -> None:
+    parser = add_command(
         commands, "demo", _demo, "check the demo boat and write all its outputs to a folder",
         "rigfit demo\nrigfit demo somewhere-else",
     )  # fmt: skip
@@ -277,36 +253,9 @@ def _add_demo(commands: argparse._SubParsersAction[_Parser]) -> None:
     )
 
 
-def _show_help(parser: _Parser) -> int:
+def _show_help(parser: Parser) -> int:
     parser.print_help()
     return NOTHING_STOPS
-
-
-def _status(*reports: EngineReport) -> int:
-    stopped = any(report.verdict is Verdict.STOPS for report in reports)
-    return SOMETHING_STOPS if stopped else NOTHING_STOPS
-
-
-def _print_data(data: object) -> None:
-    # ASCII only, so that the data are whole whatever encoding the output has.
-    print(json.dumps(data, indent=2, allow_nan=False))
-
-
-def _report(options: argparse.Namespace) -> EngineReport:
-    from rigfit import tasks
-
-    job = tasks.open_job(options.job)
-    with _in_file(options.job):
-        return tasks.check(job, options.engine)
-
-
-@contextlib.contextmanager
-def _in_file(name: str) -> Iterator[None]:
-    """Name the job file in errors about what it says."""
-    try:
-        yield
-    except (JobError, ProfileError, NotMeasuredError) as error:
-        raise error.at(name) from None
 
 
 def _new(options: argparse.Namespace) -> int:
@@ -320,7 +269,7 @@ def _new(options: argparse.Namespace) -> int:
             cure="choose another name or move it away",
         )
     write_whole(path, new_job_text(options.name or path.stem[:60]).encode("utf-8"))
-    _say(
+    say_lines(
         [
             f"Made {path}. Fill in what you have measured; each line says how to measure it.",
             f"Then: rigfit check {path}",
@@ -335,20 +284,20 @@ def _check(options: argparse.Namespace) -> int:
 
     if options.all:
         job = tasks.open_job(options.job)
-        with _in_file(options.job):
+        with in_file(options.job):
             reports = tasks.check_all(job)
         if options.json:
-            _print_data([report_data(report) for report in reports])
+            print_data([report_data(report) for report in reports])
         else:
-            _say([*shortlist_lines(reports, _paint(sys.stdout)), "", *caution_lines()])
-        return _status(*reports)
-    report = _report(options)
+            say_lines([*shortlist_lines(reports, paint_for(sys.stdout)), "", *caution_lines()])
+        return status_of(*reports)
+    report = asked_report(options)
     if options.json:
-        _print_data(report_data(report))
+        print_data(report_data(report))
     else:
-        _say(report_lines(report, _paint(sys.stdout), working=options.working))
-        _say(_others(report))
-    return _status(report)
+        say_lines(report_lines(report, paint_for(sys.stdout), working=options.working))
+        say_lines(_others(report))
+    return status_of(report)
 
 
 def _others(report: EngineReport) -> list[str]:
@@ -366,9 +315,9 @@ def _others(report: EngineReport) -> list[str]:
 def _heights(options: argparse.Namespace) -> int:
     from rigfit.wording import drilling_data, heights_data, plate_data
 
-    report = _report(options)
+    report = asked_report(options)
     if options.json:
-        _print_data(
+        print_data(
             {
                 "format": REPORT_FORMAT,
                 "engine": report.case.candidate.id,
@@ -377,27 +326,29 @@ def _heights(options: argparse.Namespace) -> int:
                 "drilling": drilling_data(report),
             }
         )
-        return _status(report)
-    paint = _paint(sys.stdout)
+        return status_of(report)
+    paint = paint_for(sys.stdout)
     lines = [*heading(report, paint), "", *heights_lines(report, paint)]
     for block in (drilling_lines(report), range_lines(report)):
         lines += ["", *block] if block else []
-    _say(lines)
-    return _status(report)
+    say_lines(lines)
+    return status_of(report)
 
 
 def _draw(options: argparse.Namespace) -> int:
     from rigfit import tasks
 
-    report = _report(options)
-    written = tasks.write_drawing(
-        report,
-        Path(options.to),
-        paper=options.paper,
-        theme="dark" if options.dark else "light",
-        date=options.date,
-    )
-    _say([f"Wrote {written.path} ({written.what})."])
+    report = asked_report(options)
+    with in_file(options.job):
+        written = tasks.write_drawing(
+            report,
+            Path(options.to),
+            sheet=options.sheet,
+            paper=options.paper,
+            theme="dark" if options.dark else "light",
+            date=options.date,
+        )
+    say_lines([f"Wrote {written.path} ({written.what})."])
     return NOTHING_STOPS
 
 
@@ -410,7 +361,7 @@ def _template(options: argparse.Namespace) -> int:
             job = tasks.with_upper_holes(job, options.below_top)
         except EntryError as error:
             raise error.at("--below-top") from None
-    with _in_file(options.job):
+    with in_file(options.job):
         report = tasks.check(job, options.engine)
         written = (
             *_paper_and_jig(options, report),
@@ -421,8 +372,8 @@ def _template(options: argparse.Namespace) -> int:
         lines.append("Do not drill yet: rigfit check says what stops this engine.")
     if any(item.path.suffix == ".pdf" for item in written):
         lines.append("Print at 100 %, measure both bars and enter them in [printer] of the job.")
-    _say([*lines, "Measure the 100 mm square on the print before drilling."])
-    return _status(report)
+    say_lines([*lines, "Measure the 100 mm square on the print before drilling."])
+    return status_of(report)
 
 
 def _paper_and_jig(options: argparse.Namespace, report: EngineReport) -> tuple[Written, ...]:
@@ -445,24 +396,53 @@ def _paper_and_jig(options: argparse.Namespace, report: EngineReport) -> tuple[W
     return written
 
 
+def _cut(options: argparse.Namespace) -> int:
+    from rigfit import tasks
+
+    report, folder = asked_report(options), Path(options.to)
+    written: tuple[Written, ...] = ()
+    reasons: list[NotMeasuredError] = []
+    with in_file(options.job):
+        write_dash = partial(tasks.write_dash, paper=options.paper)
+        for write in (tasks.write_plates, write_dash):
+            try:
+                written += write(report, folder, release=options.release)
+            except NotMeasuredError as reason:
+                reasons.append(reason)
+        if not written:
+            raise reasons[0]
+    lines = [f"Wrote {item.path}: {item.what}." for item in written]
+    lines += [line for reason in reasons for line in textwrap.wrap(_left_out(reason), 80)]
+    say_lines([*lines, "Measure one piece of card before you cut the sheet."])
+    return status_of(report)
+
+
+def _left_out(reason: NotMeasuredError) -> str:
+    sentence = reason.sentence()
+    return f"Left out: {sentence}"
+
+
 def _schema(_options: argparse.Namespace) -> int:
     from rigfit.records.job_schema import schema
     from rigfit.records.profiles import load_catalogue
 
-    _print_data(schema(load_catalogue()))
+    print_data(schema(load_catalogue()))
     return NOTHING_STOPS
 
 
 def _demo(options: argparse.Namespace) -> int:
     from rigfit import tasks
 
-    job, paint = tasks.demo_job(), _paint(sys.stdout)
+    job, paint = tasks.demo_job(), paint_for(sys.stdout)
     report = tasks.check(job)
     lines = [*heading(report, paint), "", *heights_lines(report, paint), ""]
     lines += [*shortlist_lines(tasks.check_all(job), paint), ""]
     written = tasks.write_demo(Path(options.folder))
     lines.append(f"Written to {Path(options.folder).resolve()}:")
-    lines += table(("file", "what it is"), [(item.path.name, item.what) for item in written], "ll")
+    wide = max(len(item.path.name) for item in written) + 2
+    for item in written:
+        name = f"{item.path.name:<{wide}}"
+        lines += textwrap.wrap(item.what, 80, initial_indent=name, subsequent_indent=" " * wide)
     lines += ["", f"Next: rigfit check {Path(options.folder) / 'dunlin.toml'}", ""]
-    _say([*lines, *caution_lines()])
-    return _status(report)
+    say_lines([*lines, *caution_lines()])
+    return status_of(report)

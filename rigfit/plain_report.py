@@ -3,51 +3,38 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Sequence
 
+from rigfit.plain_holes import bolts_lines, holes_lines, reuse_lines
+from rigfit.plain_tables import (
+    WIDTH,
+    Paint,
+    cut,
+    fitted,
+    narrow,
+    no_paint,
+    painted,
+    verdict_cell,
+    verdict_word,
+)
 from rigfit.rigging.findings import Finding, Verdict
 from rigfit.rigging.report import EngineReport
 from rigfit.sources import cite
 from rigfit.units import Kind, Shown, compact
-from rigfit.wording import CAUTIONS, MARKS, number, say, shown, verdict_line
+from rigfit.wording import CAUTIONS, MARKS, number, say, share_words, shown, verdict_line
 
-WIDTH = 80
-
-Paint = Callable[[str, Verdict], str]
-"""Wraps a word in the colour of its verdict, or returns it as it is."""
-
-
-def no_paint(word: str, _verdict: Verdict) -> str:
-    """Return the word without colour."""
-    return word
-
-
-def table(
-    headings: Sequence[str], rows: Iterable[Sequence[str]], right: str, gap: str = "  "
-) -> list[str]:
-    """Return an aligned text table.
-
-    :param headings: one per column.
-    :param rows: cells as text.
-    :param right: one letter per column, "r" to align right, "l" to align left.
-    :param gap: what stands between two columns.
-    """
-    cells = [list(headings), *[list(row) for row in rows]]
-    widths = [max(len(row[index]) for row in cells) for index in range(len(headings))]
-    lines = []
-    for row in cells:
-        parts = [
-            cell.rjust(width) if side == "r" else cell.ljust(width)
-            for cell, width, side in zip(row, widths, right, strict=True)
-        ]
-        lines.append(gap.join(parts).rstrip())
-    lines.insert(1, gap.join("-" * width for width in widths))
-    return lines
-
-
-def verdict_word(verdict: Verdict, paint: Paint) -> str:
-    """Return sign and word of a verdict, padded to a column."""
-    return paint(f"{MARKS[verdict]} {verdict.value:<7}", verdict)
+__all__ = [
+    "WIDTH",
+    "caution_lines",
+    "drilling_lines",
+    "finding_lines",
+    "heading",
+    "heights_lines",
+    "not_looked_at_lines",
+    "range_lines",
+    "report_lines",
+    "shortlist_lines",
+]
 
 
 def heading(report: EngineReport, paint: Paint = no_paint) -> list[str]:
@@ -81,55 +68,15 @@ def heights_lines(report: EngineReport, paint: Paint = no_paint) -> list[str]:
         # Tolerances stay in mm: a sixteenth of an inch is too coarse for them.
         row += [_short(plate.tolerance if plate else None, Shown("mm"), signed=False)]
         row += [beside(option.off_target_mm, style)]
-        row += [f"{MARKS[option.verdict]} {option.verdict.value}", option.reason]
+        row += [verdict_cell(option.verdict), option.reason]
         rows.append(row)
     right = "lr" + ("r" if with_setting else "") + "rrrrll"
-    lines = _fitted(headings, rows, right)
+    lines = fitted(headings, rows, right)
     return [
         f"Heights, {unit}: plate above (+) or below (-) the keel line",
-        *_painted(lines, report, paint),
+        *painted(lines, [option.verdict for option in report.options], paint),
         *_target_line(report, style),
     ]
-
-
-def _fitted(headings: Sequence[str], rows: list[list[str]], right: str) -> list[str]:
-    """Lay a table out in the width; what does not fit goes below it, numbered, or is closed up.
-
-    The last column holds reasons in words; they move below first, then the gaps get narrower.
-    """
-    lines = table(headings, rows, right)
-    if max(len(line) for line in lines) <= WIDTH:
-        return lines
-    reasons = list(dict.fromkeys(row[-1] for row in rows if row[-1]))
-    short = [[*row[:-1], f"({reasons.index(row[-1]) + 1})" if row[-1] else ""] for row in rows]
-    lines = table(headings, short, right)
-    if max(len(line) for line in lines) > WIDTH:
-        lines = table(headings, short, right, gap=" ")
-    return [*lines, *(f"({index + 1}) {reason}" for index, reason in enumerate(reasons))]
-
-
-def _narrow(headings: Sequence[str], rows: list[list[str]], right: str, column: int) -> list[str]:
-    """Lay a table out in the width, cutting the words of one column as far as it takes."""
-    lines = table(headings, rows, right)
-    over = max(len(line) for line in lines) - WIDTH
-    if over <= 0:
-        return lines
-    width = max(max(len(row[column]) for row in rows) - over, 8)
-    cut = [[_cut(cell, width) if at == column else cell for at, cell in enumerate(row)]
-           for row in rows]  # fmt: skip
-    return table(headings, cut, right)
-
-
-def _cut(words: str, width: int) -> str:
-    return words if len(words) <= width else words[: width - 3].rstrip() + "..."
-
-
-def _painted(lines: list[str], report: EngineReport, paint: Paint) -> list[str]:
-    painted = lines[:2]
-    for line, option in zip(lines[2:], report.options, strict=False):
-        word = f"{MARKS[option.verdict]} {option.verdict.value}"
-        painted.append(line.replace(word, paint(word, option.verdict), 1))
-    return painted + lines[2 + len(report.options) :]
 
 
 def _inches_only(value: float | None, style: Shown, *, signed: bool = True) -> str:
@@ -167,7 +114,7 @@ def drilling_lines(report: EngineReport) -> list[str]:
             _short(choice.lower_below_top_mm, style, signed=False),
             _short(choice.plate_mm, style),
             f"{choice.rows_below}/{choice.rows_above}",
-            f"{MARKS[choice.verdict]} {choice.verdict.value}",
+            verdict_cell(choice.verdict),
             choice.reason,
         ]
         for choice in report.drilling
@@ -176,7 +123,7 @@ def drilling_lines(report: EngineReport) -> list[str]:
     return [
         "The transom is not drilled yet. Where the holes could go, below the top, and",
         "how many rows each choice leaves to move the engine down or up later:",
-        *_fitted(headings, rows, "lrrrlll"),
+        *fitted(headings, rows, "lrrrlll"),
     ]
 
 
@@ -191,13 +138,13 @@ def range_lines(report: EngineReport) -> list[str]:
             _short(entry.leg_mm, style, signed=False),
             _short(entry.low_mm, style),
             _short(entry.high_mm, style),
-            f"{MARKS[entry.verdict]} {entry.verdict.value}",
+            verdict_cell(entry.verdict),
         ]
         for entry in report.ranges
     ]
     return [
         "The plate from engine fully down to fully up, for each leg:",
-        *_narrow(("leg", "length", "down", "up", "at best"), rows, "lrrrl", 0),
+        *narrow(("leg", "length", "down", "up", "at best"), rows, "lrrrl", 0),
     ]
 
 
@@ -207,7 +154,9 @@ def finding_lines(
     """Return one finding: verdict, title, sentence, margin, source, and its working if asked."""
     lines = [f"{verdict_word(finding.verdict, paint)}  {finding.code}  {finding.title}"]
     body = [say(finding.sentence, style)]
-    if finding.margin is not None and finding.tolerance is not None:
+    if share_words(finding):
+        body.append(f"{share_words(finding).capitalize()}.")
+    elif finding.margin is not None and finding.tolerance is not None:
         body.append(
             f"Margin {number(finding.margin, finding.kind, style, signed=True)}, tolerance "
             f"{number(finding.tolerance, finding.kind, style)}."
@@ -225,14 +174,30 @@ def finding_lines(
 def report_lines(
     report: EngineReport, paint: Paint = no_paint, *, working: bool = False
 ) -> list[str]:
-    """Return a whole report: verdict, findings worst first, heights, ranges, cautions."""
+    """Return a whole report: verdict, findings worst first, heights, holes, bolts, cautions."""
     style = shown(report.case.job.units)
     lines = [*heading(report, paint), ""]
     for finding in report.findings:
         lines += [*finding_lines(finding, style, paint, working=working), ""]
-    for block in (heights_lines(report, paint), drilling_lines(report), range_lines(report)):
+    blocks = (
+        not_looked_at_lines(report),
+        heights_lines(report, paint),
+        drilling_lines(report),
+        range_lines(report),
+        holes_lines(report, paint),
+        reuse_lines(report, paint),
+        bolts_lines(report),
+    )
+    for block in blocks:
         lines += [*block, ""] if block else []
     return [*lines, *caution_lines()]
+
+
+def not_looked_at_lines(report: EngineReport) -> list[str]:
+    """Return in a line what nobody entered anything about; nothing when all was looked at."""
+    if not report.not_looked_at:
+        return []
+    return textwrap.wrap(f"Not looked at yet: {', '.join(report.not_looked_at)}.", WIDTH)
 
 
 def shortlist_lines(reports: Sequence[EngineReport], paint: Paint = no_paint) -> list[str]:
@@ -246,21 +211,20 @@ def shortlist_lines(reports: Sequence[EngineReport], paint: Paint = no_paint) ->
         candidate = report.case.candidate
         rows.append(
             [
-                _cut(candidate.id, 12),
+                cut(candidate.id, 12),
                 candidate.name or report.case.engine.name,
-                f"{MARKS[report.verdict]} {report.verdict.value}",
+                verdict_cell(report.verdict),
                 _short(plate.value if plate else None, style),
                 _short(plate.tolerance if plate else None, style, signed=False),
                 report.findings[0].title if report.verdict is not Verdict.FITS else "",
             ]
         )
     headings = ("id", "engine", "verdict", "plate", "+/-", "what decides")
-    lines = _narrow(headings, rows, "lllrrl", 1)
-    painted = lines[:2]
-    for line, report in zip(lines[2:], reports, strict=True):
-        word = f"{MARKS[report.verdict]} {report.verdict.value}"
-        painted.append(line.replace(word, paint(word, report.verdict), 1))
-    return ["All engines of the job, plate at the chosen or best row:", *painted]
+    lines = narrow(headings, rows, "lllrrl", 1)
+    return [
+        "All engines of the job, plate at the chosen or best row:",
+        *painted(lines, [report.verdict for report in reports], paint),
+    ]
 
 
 def caution_lines() -> list[str]:

@@ -8,32 +8,48 @@ from __future__ import annotations
 import json
 import re
 import zlib
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
-from rigfit.errors import OutputError, UsageError
+from rigfit.errors import NotMeasuredError, OutputError, UsageError
+from rigfit.plain_holes import hole_rows
 from rigfit.plain_report import report_lines
 from rigfit.records.field_values import bare_units, value_of
 from rigfit.records.job_reading import parse_job, read_job
-from rigfit.records.profiles import demo_job_text, load_catalogue
+from rigfit.records.profiles import DRILLED_DEMO, demo_job_text, load_catalogue
 from rigfit.records.saving import make_folder, write_together, write_whole
 from rigfit.rigging.fit_check import fit_check, fit_check_all
 from rigfit.rigging.job import Job, Mounting
 from rigfit.rigging.readings import Origin, specs
 from rigfit.rigging.report import EngineReport
 from rigfit.version import VERSION
-from rigfit.wording import CAUTIONS, report_data, shown, verdict_line
+from rigfit.wording import CAUTIONS, report_data, say, shown, verdict_line
 
 if TYPE_CHECKING:
     from rigfit.drawing.scene import Scene
     from rigfit.drawing.tiles import Drawing
+    from rigfit.records.hole_paste import HoleRow
+    from rigfit.records.outline_import import GivenUnit
     from rigfit.rigging.printer import Bars
 
 Theme = Literal["light", "dark"]
+Release = Literal["R2000", "R12"]
 DRAWING_KINDS = ("svg", "png", "pdf", "dxf")
 """Endings a drawing can be written with."""
+
+SHEETS: Mapping[str, str] = MappingProxyType(
+    {
+        "profile": "side profile",
+        "face": "transom face from astern",
+        "face-inside": "transom face from inside",
+        "section": "section through a bolt",
+        "dash": "dash cut-outs",
+    }
+)
+"""What can be drawn, in words."""
 
 PNG_DPI = 150.0
 
@@ -60,6 +76,11 @@ def demo_job() -> Job:
     return parse_job(demo_job_text(), "dunlin.toml", load_catalogue())
 
 
+def drilled_demo_job() -> Job:
+    """Return the second demo job: the same boat when it comes to holes, bolts and the dash."""
+    return parse_job(demo_job_text(DRILLED_DEMO), DRILLED_DEMO, load_catalogue())
+
+
 def check(job: Job, engine_id: str = "") -> EngineReport:
     """Return the report on one engine; "" for the chosen one, or the first."""
     return fit_check(job, load_catalogue(), engine_id)
@@ -84,10 +105,45 @@ def with_upper_holes(job: Job, typed: str) -> Job:
 
 def profile_scene(report: EngineReport, paper: str = "A3", date: str = "") -> Scene:
     """Return the side profile of a report on a sheet; raises ``OutputError`` for a bad paper."""
+    return sheet_scene(report, "profile", paper, date)
+
+
+def sheet_scene(
+    report: EngineReport, sheet: str = "profile", paper: str = "A3", date: str = ""
+) -> Scene:
+    """Return one of ``SHEETS``; the dash is at full size and on no sheet of paper.
+
+    :raises UsageError: for another name.
+    :raises NotMeasuredError: when what it shows is not measured or chosen.
+    :raises OutputError: for an unknown paper, or one too small.
+    """
     from rigfit.drawing.profile_sheet import SheetWords, profile_sheet
 
+    style = shown(report.case.job.units)
     words = SheetWords(verdict_line(report), CAUTIONS, VERSION, date)
-    return profile_sheet(report, shown(report.case.job.units), words, paper)
+    if sheet == "profile":
+        return profile_sheet(report, style, words, paper)
+    if sheet in ("face", "face-inside"):
+        from rigfit.drawing.face_plan import relations_of
+        from rigfit.drawing.face_sheet import face_sheet
+
+        side: Literal["outside", "inside"] = "inside" if sheet == "face-inside" else "outside"
+        return face_sheet(report, style, words, paper, side, relations_of(report.holes))
+    if sheet == "section":
+        from rigfit.drawing.bolt_section import bolt_section
+
+        lengths = [say(item.sentence, style) for item in report.findings if item.code == 701]
+        return bolt_section(report, style, replace(words, status=" ".join(lengths)), paper)
+    if sheet == "dash":
+        from rigfit.drawing.dash_view import dash_scene
+        from rigfit.rigging.dash import dash_fits
+
+        return dash_scene(dash_fits(report.case.job.dash), style, report.case.job.boat.name)
+    raise UsageError(
+        f'there is no sheet "{sheet[:40]}"',
+        allowed="sheets are " + ", ".join(SHEETS),
+        cure="choose one of these",
+    )
 
 
 def drawing_bytes(scene: Scene, kind: str, theme: Theme = "light") -> bytes:
@@ -120,20 +176,27 @@ def drawing_bytes(scene: Scene, kind: str, theme: Theme = "light") -> bytes:
 
 
 def write_drawing(
-    report: EngineReport, path: Path, *, paper: str = "A3", theme: Theme = "light", date: str = ""
+    report: EngineReport,
+    path: Path,
+    *,
+    sheet: str = "profile",
+    paper: str = "A3",
+    theme: Theme = "light",
+    date: str = "",
 ) -> Written:
-    """Write the side profile; the ending of the path says how.
+    """Write one of ``SHEETS``; the ending of the path says how.
 
-    :raises UsageError: for an ending rigfit does not write.
+    :raises UsageError: for an ending rigfit does not write, or an unknown sheet.
+    :raises NotMeasuredError: when what the sheet shows is not measured or chosen.
     :raises OutputError: when it cannot be written; what stood there is untouched.
     """
     kind = path.suffix.lower().removeprefix(".")
-    write_whole(path, drawing_bytes(profile_scene(report, paper, date), kind, theme))
-    return Written(path, f"side profile, {kind.upper()}")
+    write_whole(path, drawing_bytes(sheet_scene(report, sheet, paper, date), kind, theme))
+    return Written(path, f"{SHEETS[sheet]}, {kind.upper()}")
 
 
 def write_template(
-    report: EngineReport, folder: Path, *, release: Literal["R2000", "R12"] = "R2000"
+    report: EngineReport, folder: Path, *, release: Release = "R2000"
 ) -> tuple[Written, ...]:
     """Write the drilling template and the cut file as DXF, true scale, into a folder.
 
@@ -202,7 +265,7 @@ def write_jig(
     report: EngineReport,
     folder: Path,
     *,
-    release: Literal["R2000", "R12"] = "R2000",
+    release: Release = "R2000",
     paper: str | None = None,
     corrected: bool = False,
     date: str = "",
@@ -239,6 +302,156 @@ def write_jig(
             (folder / f"{stem}-jig-cut{ending}.dxf", "cut file of the jig: board and lip", cut),
         )
     )
+
+
+def write_plates(
+    report: EngineReport, folder: Path, *, release: Release = "R2000"
+) -> tuple[Written, ...]:
+    """Write the backing plates and setback plates that can be made, each as a DXF cut file.
+
+    :raises NotMeasuredError: when none can be made, with the reason of the backing plates.
+    :raises OutputError: when a plate is too small for its bolts, or cannot be written.
+    """
+    from rigfit.drawing.plates import Plate, backing_plates, cut_bytes, plate_scene, setback_plates
+    from rigfit.rigging.template import drilling_template
+
+    case = report.case
+    plates: list[Plate] = []
+    reasons: list[NotMeasuredError] = []
+    makers: tuple[Callable[[], Sequence[Plate]], ...] = (
+        lambda: backing_plates(drilling_template(case).features, case.job.bolting),
+        lambda: setback_plates(case),
+    )
+    for make in makers:
+        try:
+            plates += make()
+        except NotMeasuredError as reason:
+            reasons.append(reason)
+    if not plates:
+        raise reasons[0]
+    stem, ending = file_stem(report), "_mm" if release == "R12" else ""
+    return _written(
+        [
+            (
+                folder / f"{stem}-{re.sub(r'[^a-z0-9]+', '-', plate.name.lower())}{ending}.dxf",
+                f"cut file, {plate.name}",
+                cut_bytes(plate_scene(plate), release),
+            )
+            for plate in plates
+        ]
+    )
+
+
+def write_dash(
+    report: EngineReport,
+    folder: Path,
+    *,
+    release: Release = "R2000",
+    paper: str | None = None,
+    corrected: bool = False,
+    date: str = "",
+) -> tuple[Written, ...]:
+    """Write the dash as DXF at full size: template, and what is to be cut if anything is.
+
+    :param paper: as for ``write_paper_template``, to have it on sheets of paper too; None for none.
+    :raises NotMeasuredError: when no cut-out has a place and an opening.
+    :raises OutputError: when it cannot be written, or fails the drawing library's audit.
+    """
+    from rigfit.drawing.dash_view import dash_cut_scene, dash_drawing
+    from rigfit.drawing.plates import cut_bytes
+    from rigfit.drawing.to_dxf import to_dxf
+    from rigfit.rigging.dash import dash_fits
+
+    stem, ending = file_stem(report), "_mm" if release == "R12" else ""
+    job = report.case.job
+    scene, fits = sheet_scene(report, "dash"), dash_fits(job.dash)
+    printed: tuple[Written, ...] = ()
+    if paper is not None:
+        # The paper first: it can be refused, and then nothing is left half written.
+        drawing = dash_drawing(fits, shown(job.units))
+        printed = _write_tiled(
+            report, folder, [("dash", drawing)], _Print(paper, date, corrected=corrected)
+        )
+    files = [
+        (folder / f"{stem}-dash{ending}.dxf", "dash cut-outs with measures and notes",
+         to_dxf(scene, release=release))
+    ]  # fmt: skip
+    try:
+        cut = cut_bytes(dash_cut_scene(fits), release)
+    except NotMeasuredError:
+        return printed + _written(files)  # every old opening takes its instrument as it is
+    return printed + _written(
+        [*files, (folder / f"{stem}-dash-cut{ending}.dxf", "cut file of the dash", cut)]
+    )
+
+
+def outline_holes(
+    path: Path,
+    *,
+    unit: GivenUnit | None = None,
+    layer: str | None = None,
+    centre_x_mm: float = 0.0,
+    top_y_mm: float = 0.0,
+) -> tuple[dict[str, str], ...]:
+    """Return the circles of a DXF file as rows of old holes, texts by the field's name.
+
+    :param unit: what a unit of the file is; None to believe the file.
+    :param layer: the only layer to read; None for all.
+    :param centre_x_mm: where the boat's centreline is in the file, which is seen from astern.
+    :param top_y_mm: where the transom top is in the file.
+    :raises OutlineFileError: for a file that cannot be used; it asks for the unit where needed.
+    """
+    from rigfit.records.outline_import import holes_texts, read_outline
+
+    return holes_texts(read_outline(path, unit, layer), centre_x_mm, top_y_mm)
+
+
+def pasted_holes(text: str, job: Job, where: str) -> tuple[HoleRow, ...]:
+    """Return the old holes in rows of text from a spreadsheet.
+
+    :param where: how the text is called in errors.
+    :raises EntryError: for the first row that cannot be read.
+    """
+    from rigfit.records.hole_paste import parse
+
+    pasted = parse(text, job.units.entries)
+    for problem in pasted.problems:
+        raise problem.at(where)
+    return pasted.rows
+
+
+def pattern_holes(
+    pattern: str, upper_below_top_mm: float, centre_mm: float = 0.0
+) -> tuple[HoleRow, ...]:
+    """Return the holes that an engine of a known pattern left, as rows of texts.
+
+    :raises ProfileError: when there is no such pattern.
+    :raises UsageError: for a pattern without bolt rows.
+    """
+    from rigfit.records.hole_paste import holes_from_pattern
+
+    known = load_catalogue().hole_pattern(pattern)
+    if not known.is_bolted:
+        raise UsageError(
+            f'an engine of pattern "{pattern}" clamps on and leaves no holes that are known',
+            cure="measure its holes one by one",
+        )
+    return holes_from_pattern(known, upper_below_top_mm, centre_mm)
+
+
+def save(path: str | Path, job: Job) -> None:
+    """Write a job to its file, keeping remarks; raises the errors of ``job_file.save_job``."""
+    from rigfit.records.job_file import save_job
+
+    save_job(path, job)
+
+
+def holes_csv(report: EngineReport) -> str:
+    """Return the table of new holes for a spreadsheet, which shows and never runs its cells."""
+    from rigfit.records.tables import to_csv
+
+    headings, *rows = hole_rows(report)
+    return to_csv([str(item) for item in headings], rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -338,20 +551,49 @@ def write_report(report: EngineReport, folder: Path) -> tuple[Written, ...]:
 
 
 def write_demo(folder: Path) -> tuple[Written, ...]:
-    """Write the demo job and all its outputs into a folder.
+    """Write both demo jobs and their outputs into a folder.
 
     :raises OutputError: when the folder or a file cannot be written.
     """
     make_folder(folder)
-    job_path = folder / "dunlin.toml"
-    write_whole(job_path, demo_job_text().encode("utf-8"))
+    jobs = _written(
+        (
+            (folder / "dunlin.toml", "the demo job, to read and to play with",
+             demo_job_text().encode("utf-8")),
+            (folder / DRILLED_DEMO, "the same boat when it comes to holes, bolts and dash",
+             demo_job_text(DRILLED_DEMO).encode("utf-8")),
+        )
+    )  # fmt: skip
     report = check(demo_job())
-    written: list[Written] = [Written(job_path, "the demo job, to read and to play with")]
     scene, stem = profile_scene(report), file_stem(report)
-    for kind in DRAWING_KINDS:
-        path = folder / f"{stem}-profile.{kind}"
-        write_whole(path, drawing_bytes(scene, kind))
-        written.append(Written(path, f"side profile, {kind.upper()}"))
-    written += write_template(report, folder)
-    written += write_report(report, folder)
-    return tuple(written)
+    profiles = _written(
+        [
+            (folder / f"{stem}-profile.{kind}", f"side profile, {kind.upper()}",
+             drawing_bytes(scene, kind))
+            for kind in DRAWING_KINDS
+        ]
+    )  # fmt: skip
+    return (
+        *jobs,
+        *profiles,
+        *write_template(report, folder),
+        *write_report(report, folder),
+        *_drilled_demo(folder),
+    )
+
+
+def _drilled_demo(folder: Path) -> tuple[Written, ...]:
+    """Write what the second demo job adds: a file of each kind, no more."""
+    report = check(drilled_demo_job())
+    stem = file_stem(report)
+    sheets = [
+        write_drawing(report, folder / f"{stem}-{sheet}.pdf", sheet=sheet, paper=paper)
+        for sheet, paper in (("face", "A3"), ("face-inside", "A3"), ("section", "A4"))
+    ]
+    return (
+        *sheets,
+        *write_paper_template(report, folder),
+        *write_jig(report, folder),
+        *write_plates(report, folder),
+        *write_dash(report, folder),
+    )

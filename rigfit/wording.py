@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Any, cast
 
+from rigfit.rigging.bolting import bolt_to_buy, grip_of, layers_of, missing, stack_needs
 from rigfit.rigging.findings import Amount, Finding, Phrase, Verdict
+from rigfit.rigging.hole_fit import FittedHole, HoleRelation
 from rigfit.rigging.job import Units
 from rigfit.rigging.mounting_options import HeightOption
 from rigfit.rigging.report import REPORT_FORMAT, EngineReport
@@ -48,6 +50,18 @@ def _amount(item: Amount | str, style: Shown) -> str:
 def number(value: float | None, kind: Kind, style: Shown, *, signed: bool = False) -> str:
     """Return a number with unit, or a dash where it is missing."""
     return "-" if value is None else show(value, kind, style, signed=signed)
+
+
+def share_words(finding: Finding) -> str:
+    """Return a finding that is a share of its limit in words; "" for any other.
+
+    "28 % of the limit", "29 times the limit".
+    """
+    if finding.kind is not Kind.RATIO or finding.high != 1.0 or finding.value is None:
+        return ""
+    if finding.value < 2.0:
+        return f"{100.0 * finding.value:.0f} % of the limit"
+    return f"{finding.value:.3g} times the limit"
 
 
 def verdict_line(report: EngineReport) -> str:
@@ -144,6 +158,10 @@ def report_data(report: EngineReport) -> dict[str, object]:
             for entry in report.ranges
         ],
         "drilling": drilling_data(report),
+        "holes": holes_data(report),
+        "reuse": reuse_data(report),
+        "bolts": bolts_data(report),
+        "not_looked_at": list(report.not_looked_at),
         "findings": [finding_data(finding, style) for finding in report.findings],
         "cautions": list(CAUTIONS),
     }
@@ -165,6 +183,98 @@ def drilling_data(report: EngineReport) -> list[dict[str, object]]:
         }
         for choice in report.drilling
     ]
+
+
+def holes_data(report: EngineReport) -> dict[str, object]:
+    """Return the new holes with what each is to its neighbours, and what is to be filled, in mm."""
+    fit = report.holes
+    if fit is None:
+        return {"new": [], "to_fill": [], "inside": [], "faults": []}
+    return {
+        "new": [_hole_data(item) for item in fit.holes],
+        "to_fill": [item.name for item in fit.to_fill],
+        "inside": [
+            {
+                "hole": item.feature.name,
+                "place": item.place,
+                "what": fit.footprint.label,
+                "clear_mm": _rounded(item.clear_mm),
+                "drift_mm": _rounded(item.drift_mm),
+                "verdict": item.verdict.value,
+            }
+            for item in (fit.exits if fit.places else ())
+        ],
+        "faults": list(fit.faults),
+    }
+
+
+def _hole_data(item: FittedHole) -> dict[str, object]:
+    feature = item.hole.feature
+    return {
+        "name": feature.name,
+        "across_mm": _rounded(feature.across_mm),
+        "below_top_mm": _rounded(feature.below_top_mm),
+        "diameter_mm": _rounded(feature.diameter_mm),
+        "served_by": item.reuse.neighbour if item.reuse else None,
+        "verdict": item.verdict.value,
+        "against": [_relation_data(relation) for relation in item.relations],
+    }
+
+
+def _relation_data(relation: HoleRelation) -> dict[str, object]:
+    return {
+        "neighbour": relation.neighbour,
+        "what": relation.what,
+        "relation": relation.relation.value,
+        "distance_mm": _rounded(relation.distance_mm),
+        "play_mm": _rounded(relation.play_mm),
+        "ligament_mm": _rounded(relation.ligament_mm),
+        "required_mm": _rounded(relation.required_mm),
+        "tolerance_mm": _rounded(relation.tolerance_mm),
+        "verdict": relation.verdict.value,
+    }
+
+
+def reuse_data(report: EngineReport) -> list[dict[str, object]]:
+    """Return which old holes could serve, as data in mm; old holes by their place in the job."""
+    return [
+        {
+            "upper_holes_below_top_mm": _rounded(choice.upper_below_top_mm),
+            "moved_aside_mm": _rounded(choice.shift_mm),
+            "row": choice.row,
+            "bracket_setting_mm": _rounded(choice.setting_mm),
+            "reused": list(choice.reused),
+            "broken_into": choice.broken,
+            "too_near": choice.too_near,
+            "plate_height_mm": _rounded(choice.plate_mm),
+            "off_target_mm": _rounded(choice.off_target_mm),
+            "verdict": choice.verdict.value,
+            "reason": choice.reason,
+        }
+        for choice in report.reuse
+    ]
+
+
+def bolts_data(report: EngineReport) -> dict[str, object] | None:
+    """Return the stack a bolt clamps, its grip and the length to buy; None while not known."""
+    case = report.case
+    if missing(case, "bolting.bolt", *stack_needs(case)):
+        return None
+    layers = layers_of(case)
+    grip, bought = grip_of(layers), bolt_to_buy(case)
+    bolt = case.catalogue.bolt(case.job.bolting.bolt)
+    return {
+        "bolt": bolt.name,
+        "layers": [
+            {"name": layer.name, "thickness_mm": _rounded(layer.thickness.value)}
+            for layer in layers
+        ],
+        "grip_mm": _rounded(grip.value),
+        "tolerance_mm": _rounded(grip.tolerance),
+        "length_to_buy_mm": _rounded(bought),
+        "length_to_buy": bolt.length_words(bought) if bought is not None else "",
+        "torque_nm": _rounded(case.job.bolting.torque.value) if case.job.bolting.torque else None,
+    }
 
 
 def _rounded(value: float | None) -> float | None:

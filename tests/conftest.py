@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import os
+from collections.abc import Iterator
+
 import pytest
 from hypothesis import settings
 
 from rigfit.rigging.catalogue import Catalogue
 from rigfit.rigging.job import Job
 from tests.builders import sample_catalogue, sample_job
+from tests.desk import harness
 
 # A loaded machine may be slow once; that must not fail a property that holds.
 settings.register_profile("unhurried", deadline=None)
@@ -22,3 +26,19 @@ def catalogue() -> Catalogue:
 @pytest.fixture
 def job() -> Job:
     return sample_job()
+
+
+@pytest.fixture(scope="session")
+def display() -> Iterator[str]:
+    """An X server of the run's own; the one and only, for Tk keeps its connection for good."""
+    before = os.environ.get("DISPLAY")
+    server = harness.start_display()
+    if server is None:
+        pytest.skip("there is no X server program (Xvfb) to show a window on")
+    yield os.environ["DISPLAY"]
+    server.terminate()
+    server.wait(timeout=10)
+    if before is None:
+        del os.environ["DISPLAY"]
+    else:
+        os.environ["DISPLAY"] = before

@@ -15,8 +15,8 @@ from rigfit.plain_report import (
     heights_lines,
     range_lines,
     report_lines,
-    table,
 )
+from rigfit.plain_tables import table
 from rigfit.rigging.findings import Verdict
 from rigfit.rigging.fit_check import fit_check
 from rigfit.rigging.job import Job

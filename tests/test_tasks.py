@@ -4,6 +4,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import ezdxf
+import pypdfium2
 import pytest
 import shapely
 from ezdxf import path as dxf_path
@@ -68,7 +69,7 @@ def test_the_demo_is_the_same_every_time(tmp_path):
     first, second = tasks.write_demo(tmp_path / "a"), tasks.write_demo(tmp_path / "b")
     assert [item.path.name for item in first] == [item.path.name for item in second]
     assert [item.path.read_bytes() for item in first] == [item.path.read_bytes() for item in second]
-    assert len(first) == 9
+    assert len(first) == 20
 
 
 def test_the_demo_lists_all_it_writes(tmp_path):
@@ -372,3 +373,74 @@ def test_a_setting_the_bracket_has_not_moves_no_engine(kind, setting):
         return  # refusing it is as good
     # A stepless plate is listed every 12.7 mm, so its uppermost place may be missing.
     assert plate <= top + 12.7
+
+
+# ---------------------------------------------------------------- sheets, plates and the dash
+
+
+def test_the_drilled_demo_is_tight_and_everything_was_looked_at():
+    report = tasks.check(tasks.drilled_demo_job())
+    assert report.verdict.value == "tight"
+    assert report.not_looked_at == ()
+    assert {finding.code for finding in report.findings} >= {304, 305, 306, 307, 309, 701, 707, 801}
+
+
+@pytest.mark.parametrize("sheet", tasks.SHEETS)
+@pytest.mark.parametrize("kind", tasks.DRAWING_KINDS)
+def test_every_sheet_can_be_written_in_every_kind(sheet, kind, tmp_path):
+    report = tasks.check(tasks.drilled_demo_job())
+    path = tmp_path / f"a.{kind}"
+    written = tasks.write_drawing(report, path, sheet=sheet, theme="dark")
+    assert written.what == f"{tasks.SHEETS[sheet]}, {kind.upper()}"
+    assert path.stat().st_size > 1000
+
+
+def test_an_unknown_sheet_is_refused():
+    with pytest.raises(UsageError, match="profile, face, face-inside, section, dash"):
+        tasks.sheet_scene(report_on("B-mm"), "plan")
+
+
+@pytest.mark.parametrize("paper", ["A4", "A3", "Letter"])
+def test_the_dash_goes_on_paper_with_every_opening_whole_on_a_sheet(tmp_path, paper):
+    report = tasks.check(tasks.drilled_demo_job())
+    written = tasks.write_dash(report, tmp_path, paper=paper)
+    pdf = next(item.path for item in written if item.path.suffix == ".pdf")
+    assert paper in pdf.name
+    with pypdfium2.PdfDocument(pdf) as document:
+        text = " ".join(page.get_textpage().get_text_range() for page in document)
+    for cutout in report.case.job.dash:
+        assert cutout.name in text
+    assert "NOT YET CHECKED" in text or "confirmed" in text
+
+
+@pytest.mark.parametrize("write", [tasks.write_plates, tasks.write_dash])
+def test_what_is_not_chosen_is_not_cut(write, tmp_path):
+    with pytest.raises(NotMeasuredError):
+        write(report_on("B-mm"), tmp_path)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_plate_too_small_for_its_bolts_leaves_the_folder_alone(tmp_path):
+    job = tasks.drilled_demo_job()
+    small = replace(job.bolting, plate_width=reading(20.0), plate_height=reading(20.0))
+    with pytest.raises(OutputError, match="too small"):
+        tasks.write_plates(tasks.check(replace(job, bolting=small)), tmp_path)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_dash_that_needs_no_cutting_gets_no_cut_file(tmp_path):
+    job = tasks.drilled_demo_job()
+    fits = replace(job.dash[0], old_width=job.dash[0].new_width)
+    written = tasks.write_dash(tasks.check(replace(job, dash=(fits,))), tmp_path)
+    assert [item.path.name for item in written] == ["dunlin-B-dash.dxf"]
+
+
+@pytest.mark.parametrize("release", ["R2000", "R12"])
+def test_pieces_to_cut_hold_cuts_only(release, tmp_path):
+    report = tasks.check(tasks.drilled_demo_job())
+    pieces = tasks.write_plates(report, tmp_path, release=release)
+    pieces += tasks.write_dash(report, tmp_path, release=release)[1:]
+    for piece in pieces:
+        found = {item.dxf.layer for item in ezdxf.readfile(piece.path).modelspace()}
+        assert found <= {"DRILL", "TRIM"}
+        assert "TRIM" in found

@@ -23,6 +23,7 @@ from rigfit.wording import (
     plate_data,
     report_data,
     say,
+    share_words,
     shown,
     verdict_line,
 )
@@ -163,3 +164,15 @@ def test_a_height_that_cannot_be_computed_is_null_in_the_data() -> None:
 
 def test_the_cautions_go_with_the_data() -> None:
     assert report_data(fit_check(sample_job(), CATALOGUE))["cautions"] == list(CAUTIONS)
+
+
+@pytest.mark.parametrize(
+    ("value", "words"),
+    [(0.276, "28 % of the limit"), (1.04, "104 % of the limit"), (29.198, "29.2 times the limit"),
+     (None, "")],
+)  # fmt: skip
+def test_a_share_of_a_limit_is_said_as_a_share(value, words):
+    finding = Finding(704, "A", "bearing", Verdict.TIGHT, phrase(""), "class", kind=Kind.RATIO,
+                      value=value, high=1.0)  # fmt: skip
+    assert share_words(finding) == words
+    assert share_words(replace(finding, kind=Kind.LENGTH)) == ""

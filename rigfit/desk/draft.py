@@ -89,10 +89,13 @@ class Address:
     def of_need(cls, key: str, engine_index: int) -> Address:
         """Return where a key of ``Finding.needs`` is typed, for the engine of that index.
 
+        Of the other repeated tables it is the first row.
+
         :raises EntryError: when it names no field of a job.
         """
         table, _, name = key.partition(".")
-        return cls.parse(f"{table}[{engine_index}].{name}" if table in LIST_FIELDS else key)
+        row = engine_index if table == "engine" else 0
+        return cls.parse(f"{table}[{row}].{name}" if table in LIST_FIELDS else key)
 
 
 @dataclass(frozen=True, slots=True)

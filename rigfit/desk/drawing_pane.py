@@ -1,4 +1,4 @@
-"""The drawing: boat and engine from the side, or the template, live; to look at, point at and drag.
+"""The drawing: boat and engine from the side, or another sheet; to look at, point at and drag.
 
 It watches the workbench and shows what it holds. Nothing is painted while it cannot be seen, and
 the library that paints is loaded only once the window is there.
@@ -44,7 +44,7 @@ _CURSORS: dict[Kind, str] = {
 
 @dataclass(frozen=True, slots=True)
 class _Target:
-    """What lies under the pointer; ``ref`` is that of a dimension."""
+    """What lies under the pointer; ``ref`` is that of what leads to a field."""
 
     kind: Kind
     ref: str = ""
@@ -100,6 +100,7 @@ class DrawingPane(Area):
         self._view: View | None = None
         self._picture: Picture | None = None
         self._plain: Picture | None = None  # the same, no dimension lit
+        self._shown = ""  # which of the pictures of the workbench it is
         self._is_free = False  # zoomed or panned by hand
         self._is_dirty, self._must_fit = True, True
         self._jobs: dict[str, str] = {}
@@ -185,8 +186,7 @@ class DrawingPane(Area):
             self._end_drag()
         fit = bool(change & (Change.BOAT | Change.ENGINE))
         if change & Change.LOOK and self._picture is not None:
-            shown = "template" if self._picture.kind == "template" else "profile"
-            fit = fit or self.bench.look.picture != shown
+            fit = fit or self.bench.look.picture != self._shown
         if fit:
             self._is_free = False
         if change & (REPORT | Change.LOOK | Change.FOCUS):
@@ -213,6 +213,7 @@ class DrawingPane(Area):
         elif (width, height) != (self._view.width, self._view.height):
             self._view = self._view.resized(width, height)
         self._must_fit = self._is_dirty = False
+        self._shown = self.bench.look.picture
         picture = self._wanted(self._view)
         was_words = self._picture is not None and self._picture.kind == "words"
         if was_words and picture.kind != "words" and not self._is_free:
@@ -398,8 +399,7 @@ class DrawingPane(Area):
             return _Target("tilt")
         view = self._view
         point, reach = view.to_model(pixel), _REACH_PX * view.ui_scale * view.mm_per_px
-        shown = [item for item in picture.items if item.ref in pictures.DIMENSIONS]
-        ref = ref_at(shown, point, reach, view.scene_scale)
+        ref = pictures.pointed_at(picture, point, reach, view.scene_scale)
         if ref:
             return _Target("dimension", ref)
         if picture.moving and self._is_on_engine(picture, point, reach, view.scene_scale):

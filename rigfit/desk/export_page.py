@@ -1,27 +1,32 @@
-"""The export page: what to give away, where it goes, and how it will look before it is written."""
+"""The export page: what to give away, where it goes, how it will look, and printing it."""
 
 from __future__ import annotations
 
 import tkinter as tk
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
 from rigfit.desk import export_plan, system
-from rigfit.desk.export_parts import Outcome, PickRow, PlaceRow, PreviewPane
-from rigfit.desk.export_plan import Preview, What, Wish
+from rigfit.desk.draft import Address
+from rigfit.desk.export_parts import Outcome, PreviewPane
+from rigfit.desk.export_plan import What, Wish
+from rigfit.desk.export_preview import Preview
+from rigfit.desk.export_printing import Printing
+from rigfit.desk.export_rows import ExportRows
 from rigfit.desk.kit import dialogs, theme
 from rigfit.desk.kit.base import Area, Label, Rule, space
 from rigfit.desk.kit.buttons import Button
-from rigfit.desk.kit.choices import Segmented
-from rigfit.desk.kit.fields import ChoiceRow, FieldRow
-from rigfit.desk.kit.panes import BAR_WIDTH, ScrollPane
+from rigfit.desk.kit.choices import Choice
+from rigfit.desk.kit.panes import ScrollPane
+from rigfit.desk.plane_pictures import without_place
 from rigfit.desk.workbench import REPORT, Change, Workbench
 from rigfit.desk.worker import Worker
-from rigfit.drawing.sheet import PAPERS_MM
-from rigfit.errors import RigfitError, UsageError
+from rigfit.errors import NotMeasuredError, RigfitError, UsageError
 from rigfit.records.plain_words import shown_path
+from rigfit.rigging.printer import Bars, bars_of
 from rigfit.tasks import DRAWING_KINDS, Written, file_stem
 
 if TYPE_CHECKING:
@@ -32,25 +37,23 @@ DEBOUNCE_MS = 150
 
 WHATS: dict[What, str] = {
     "drawing": "Side profile",
+    "face": "Face",
+    "section": "Bolt section",
     "template": "Template",
+    "plates": "Plates and dash",
     "report": "Report",
     "view": "What is shown",
 }
 """What can be exported, with the words for it."""
 
-_KINDS = {kind: kind.upper() for kind in ("pdf", "svg", "png", "dxf")}
-_RELEASES = {"R2000": "R2000", "R12": "R12"}
-_THEMES = {"light": "Light", "dark": "Dark"}
-_ROWS: dict[What, tuple[str, ...]] = {
-    "drawing": ("kind", "paper", "theme", "date", "place"),
-    "template": ("release", "place"),
-    "report": ("place",),
-    "view": ("kind", "theme", "place"),
-}
-_CHOICES_WIDTH = 432
+BARS = Address("printer", "bar_across")
+"""Where it is entered what the bars of a printed sheet measured."""
+
+_PRINT_ADVICE = " Print at 100 %, then measure both bars before drilling."
+_FILE_WORDS, _VIEWER_WORDS = "Open the file", "Open in the viewer"
+_CHOICES_WIDTH, _PICK_WIDTH = 432, 200
 _WIDE, _HIGH, _LOW = 900, 600, 400  # logical px: preview beside, above; no heading below
 _PANE_SHARE = 0.58  # the most of the height that the choices get below the preview
-_RELEASE_HELP = "R12 is for old cutting machines and programs; its file names end in _mm."
 
 Layout = Literal["beside", "above", "hidden"]
 
@@ -93,7 +96,7 @@ class ExportPage(Area):
         bench.listen(self._heard)
         self.bind("<Configure>", lambda _event: self._arrange())
         self._pane.body.bind("<Configure>", lambda _event: self._arrange(), add="+")
-        self.preview.bind("<Configure>", lambda _event: self._changed())
+        self.preview.bind("<Configure>", lambda _event: self._changed(), add="+")
         self.bind("<Unmap>", lambda _event: self._leave())
         self.repaint()
 
@@ -111,7 +114,11 @@ class ExportPage(Area):
         self.date.set_text(date.today().isoformat())
         self.preview.clear()
         self.outcome.clear()
-        self._show_picks()
+        has_view = view_scene is not None
+        self.pick.set_choices(
+            {key: word for key, word in WHATS.items() if has_view or key != "view"}
+        )
+        self._show_paper()
         self.choose("drawing" if what == "view" and view_scene is None else what)
         self._arrange()
         self.focus_set()
@@ -126,8 +133,7 @@ class ExportPage(Area):
         if what != self.what:
             self.what = what
             self.preview.clear()
-        for pick in self._picks.values():
-            pick.set(what)
+        self.pick.set(what)
         self._clear_outcome()
         self._show_rows()
         self._show_place()
@@ -140,12 +146,12 @@ class ExportPage(Area):
 
     def focus_set(self) -> None:
         """Give the choice of what to export the keyboard."""
-        self._pick.keys_to.focus_set()
+        self.pick.focus_set()
 
     def repaint(self) -> None:
         """Take colours and sizes from the theme again."""
         super().repaint()
-        for row in (0, len(self._rows) + 1):  # room above and below them
+        for row in (0, len(self.rows.all) + 1):  # room above and below them
             self._pane.body.grid_rowconfigure(row, minsize=theme.px(theme.GAP))
         self._layout = ()
         self._arrange()
@@ -166,44 +172,39 @@ class ExportPage(Area):
         # Tab goes through them in the order they are made.
         self._head = Area(self)
         self._title = Label(self._head, "Export", size=theme.HEADING, bold=True)
-        some = {key: word for key, word in WHATS.items() if key != "view"}
-        self._picks: dict[bool, Segmented] = {
-            has_view: Segmented(self._head, choices, self.choose)  # type: ignore[arg-type] # keys of WHATS
-            for has_view, choices in ((True, dict(WHATS)), (False, some))
-        }
+        self.pick = Choice(self._head, dict(WHATS), self.choose, width=_PICK_WIDTH)  # type: ignore[arg-type] # keys of WHATS
         self._top_rule = Rule(self)
         self._middle = Area(self)
         self._pane = ScrollPane(self._middle, width=_CHOICES_WIDTH)
-        self._build_rows(self._pane.body)
+        self._build_rows()
         self._side_rule = Rule(self._middle)
         self.preview = PreviewPane(self._middle)
         self._foot_rule = Rule(self)
         self.outcome = Outcome(self)
         self._foot = Area(self)
         self.folder_button = Button(self._foot, "Open the folder", self._open_folder)
-        self.file_button = Button(self._foot, "Open the file", self._open_file)
+        self.file_button = Button(self._foot, _FILE_WORDS, self._open_file)
+        self.print_button = Button(self._foot, "Print...", self.print_out)
+        self.printing = Printing(self.print_button, self.outcome.say)
         self.cancel_button = Button(self._foot, "Cancel", self.cancel)
         self.export_button = Button(self._foot, "Export", self.export, style="primary", width=88)
         self.close_button = Button(self._foot, "Close", self.close, width=88)
 
-    def _build_rows(self, body: Area) -> None:
-        self.kind = PickRow(body, "format", _KINDS, self._kind_chosen)
-        self.release = PickRow(body, "DXF", _RELEASES, self._chosen, help_text=_RELEASE_HELP)
-        papers = {name: name for name in PAPERS_MM}
-        self.paper = ChoiceRow(body, "paper", papers, on_choose=self._chosen, chosen="A3")
-        self.theme = PickRow(body, "colours", _THEMES, self._chosen)
-        self.date = FieldRow(body, "date to print", on_edit=self._chosen, numeric=False)
-        self.destination = PlaceRow(
-            body, self.choose_place, on_edit=self._place_typed, on_commit=self._place_left
-        )
-        self._rows: dict[str, Any] = {
-            "kind": self.kind,
-            "release": self.release,
-            "paper": self.paper,
-            "theme": self.theme,
-            "date": self.date,
-            "place": self.destination,
+    def _build_rows(self) -> None:
+        place = {
+            "on_choose": self.choose_place,
+            "on_edit": self._place_typed,
+            "on_commit": self._place_left,
         }
+        self.rows = rows = ExportRows(
+            self._pane.body,
+            on_choose=self._chosen,
+            on_kind=self._kind_chosen,
+            on_bars=self.go_to_bars,
+            place=place,
+        )
+        self.kind, self.release, self.theme = rows.kind, rows.release, rows.theme
+        self.paper, self.date, self.destination = rows.paper, rows.date, rows.destination
 
     def _lay_out(self) -> None:
         self.grid_columnconfigure(0, weight=1)
@@ -218,10 +219,8 @@ class ExportPage(Area):
         self.outcome.on_change = self._show_outcome
         space(self._head, padx=theme.PADDING, pady=theme.GAP)
         space(self._foot, padx=theme.PADDING, pady=theme.GAP)
-        self._pane.body.grid_columnconfigure(0, weight=1)
-        for row, part in enumerate(self._rows.values(), 1):
-            part.grid(row=row, column=0, sticky="ew")
-            space(part, padx=(theme.PADDING, theme.PADDING - BAR_WIDTH + theme.GAP))
+        self.pick.pack(side="left")
+        self.rows.lay_out(space)
         self.close_button.pack(side="right", padx=(theme.GAP, 0))
         self.export_button.pack(side="right", padx=(theme.GAP, 0))
 
@@ -258,8 +257,7 @@ class ExportPage(Area):
         self._title.pack_forget()
         if is_shown:
             beside = 0, theme.px(theme.PADDING)
-            before: dict[str, Any] = {"before": self._pick} if self._pick.winfo_manager() else {}
-            self._title.pack(side="left", padx=beside, **before)
+            self._title.pack(side="left", padx=beside, before=self.pick)
 
     def _place_parts(self, layout: Layout, pane: int) -> None:
         middle = self._middle
@@ -282,38 +280,39 @@ class ExportPage(Area):
 
     # -- choices ---------------------------------------------------------------------------
 
-    @property
-    def _pick(self) -> Segmented:
-        return self._picks[self._view is not None]
-
-    def _show_picks(self) -> None:
-        for pick in self._picks.values():
-            pick.pack_forget()
-        self._pick.pack(side="left")
-
-    def _show_rows(self) -> None:
-        wanted = _ROWS[self.what]
-        for name, row in self._rows.items():
-            # A DXF file leaves the colours to the program that opens it.
-            has_colours = name != "theme" or self.kind.chosen != "dxf"
-            if name in wanted and has_colours:
-                row.grid()
-            else:
-                row.grid_remove()
-
     def _kind_chosen(self, kind: str) -> None:
-        for what in ("drawing", "view"):
-            if what in self._typed:
-                self._typed[what] = export_plan.with_kind(self._typed[what], kind)
-        self._show_rows()
-        self._show_place()
-        self._chosen(kind)
+        for what in self._typed.keys() & export_plan.ONE_FILE:
+            self._typed[what] = export_plan.with_kind(self._typed[what], kind)
+        self._chosen()
 
-    def _chosen(self, _choice: str) -> None:
+    def _chosen(self) -> None:
         self._clear_outcome()
         self.date.set_message(export_plan.date_trouble(self.date.text))
-        self._show_files()
+        self._show_rows()
+        self._show_place()
         self._changed()
+
+    def _show_rows(self) -> None:
+        """Show the choices that count, and what is known of printing."""
+        report, sheets = self._bench.report, self.rows.sheets
+        printer = report.case.job.printer if report else self._bench.derived.job.printer
+        bars: Bars = bars_of(printer, sheets.chosen)
+        self.rows.can_correct = bars.factors is not None
+        self.rows.advice.show(sheets.chosen, bars.sentence)
+        self.rows.show(self.what)
+        wish = self.rows.wish(self.what, self._folder)
+        sheets.set_message(export_plan.sheets_words(wish, report), "note")
+
+    def _show_paper(self) -> None:
+        """Begin with the paper that the boat's printer takes."""
+        paper = self._bench.derived.job.printer.paper
+        if paper in export_plan.PAPERS:
+            self.rows.sheets.set(paper)
+
+    def go_to_bars(self) -> None:
+        """Leave the page for the field of what the first bar measured."""
+        self.close()
+        self._bench.go_to(BARS)
 
     def _place_typed(self, text: str) -> None:
         self._typed[self.what] = text
@@ -330,14 +329,15 @@ class ExportPage(Area):
 
     @property
     def _is_file(self) -> bool:
-        return self.what in ("drawing", "view")
+        return self.what in export_plan.ONE_FILE
 
     def _show_place(self) -> None:
         """Show what was typed, or else what is proposed, and the files that come of it."""
         self.destination.set_label("file" if self._is_file else "folder")
         report = self._bench.report
         stem = file_stem(report) if report else "boat"
-        name = export_plan.suggested_name(self.what, self.kind.chosen, stem)
+        side = self.rows.side.chosen
+        name = export_plan.suggested_name(self.what, self.kind.chosen, stem, side)
         self.destination.set_text(self._typed.get(self.what, str(self._folder / name)))
         self._show_files()
 
@@ -347,7 +347,9 @@ class ExportPage(Area):
         except UsageError as error:
             self.destination.set_message(error.sentence())
             return
-        names = " and ".join(item.name for item in files)
+        names = _listed([item.name for item in files])
+        if self.what == "plates":
+            names = "every plate that can be made, and the dash, as DXF"
         self.destination.set_message(f"writes {names}" if names else "", "note")
 
     def choose_place(self) -> None:
@@ -379,22 +381,15 @@ class ExportPage(Area):
 
     def wish(self) -> Wish:
         """Return what is chosen; raises ``UsageError`` for a place that cannot be."""
-        kind = self.kind.chosen
-        return Wish(
-            what=self.what,
-            place=export_plan.place_of(self.destination.text, self.what, kind, self._folder),
-            kind=export_plan.kind_named(self.destination.text) or kind,
-            release=self.release.chosen,  # type: ignore[arg-type] # keys of _RELEASES
-            paper=self.paper.chosen,
-            theme=self.theme.chosen,  # type: ignore[arg-type] # keys of _THEMES
-            date=self.date.text.strip()[: export_plan.LONGEST_DATE],
-        )
+        kind, typed = self.kind.chosen, self.destination.text
+        return self.rows.wish(self.what, export_plan.place_of(typed, self.what, kind, self._folder))
 
     # -- preview ---------------------------------------------------------------------------
 
     def _heard(self, change: Change) -> None:
         if self.is_shown and change & REPORT:
             self._clear_outcome()
+            self._show_rows()
             self._show_place()
             self._changed()
 
@@ -409,11 +404,11 @@ class ExportPage(Area):
         """Return all that the preview depends on."""
         if self._layout and self._layout[0] == "hidden":
             return ()
-        look: tuple[Any, ...] = {
-            "drawing": (self.kind.chosen == "dxf", self.paper.chosen, self.date.text.strip()),
-            "view": (self.kind.chosen == "dxf", id(self._view)),
-        }.get(self.what, ())
-        return (self.what, self.preview.room(), self.theme.chosen, id(self._bench.report), look)
+        wish = self.rows.wish(self.what, self._folder)
+        # A file of another format looks the same, but for DXF.
+        look = replace(wish, kind="dxf" if self.kind.chosen == "dxf" else "", release="R2000")
+        view = id(self._view) if self.what == "view" else 0
+        return (look, self.preview.room(), id(self._bench.report), view)
 
     def _draw(self) -> None:
         self._job = ""
@@ -427,7 +422,7 @@ class ExportPage(Area):
         try:
             wish = self.wish()
         except UsageError:  # the place is wrong, but the picture does not hang on it
-            wish = Wish(self.what, self._folder, self.kind.chosen, paper=self.paper.chosen)
+            wish = self.rows.wish(self.what, self._folder)
         self.preview.wait()
 
         def ready(made: Preview) -> None:
@@ -444,7 +439,7 @@ class ExportPage(Area):
 
     def _preview_failed(self, error: RigfitError, key: tuple[Any, ...]) -> None:
         self._drawn = key
-        self._no_preview(error.sentence())
+        self._no_preview(_sentence(error))
         self._changed()
 
     def _no_preview(self, why: str) -> None:
@@ -463,9 +458,9 @@ class ExportPage(Area):
             wish = self.wish()
             task = export_plan.export_task(wish, report, self._view)
         except RigfitError as error:
-            self.outcome.say(error.sentence(), "error")
+            self.outcome.say(_sentence(error), "error")
             return
-        if not self._may_write(export_plan.files_of(wish, report)):
+        if not self._may_write(export_plan.replaced(wish, report)):
             return
         self._exporting = True
         self._worker.start(task, self._exported, self._failed, self._progressed)
@@ -483,10 +478,10 @@ class ExportPage(Area):
             self._changed()
 
     def _may_write(self, files: tuple[Path, ...]) -> bool:
-        there = [item for item in files if export_plan.is_there(item) and item not in self._agreed]
+        there = [item for item in files if item not in self._agreed]
         if not there:
             return True
-        names = " and ".join(item.name for item in there)
+        names = _listed([item.name for item in there])
         title = f"Replace {there[0].name}?" if len(there) == 1 else f"Replace {len(there)} files?"
         text = f"{names} in {shown_path(there[0].parent)} will be written anew; what "
         text += "it holds now is lost." if len(there) == 1 else "they hold now is lost."
@@ -500,11 +495,12 @@ class ExportPage(Area):
         self._end_export()
         self._written = written
         folder = shown_path(written[0].path.parent)
-        names = " and ".join(f"{item.path.name} ({item.what})" for item in written)
-        self.outcome.say(f"Written to {folder}: {names}.", "ok")
+        names = _listed([f"{item.path.name} ({item.what})" for item in written])
+        advice = _PRINT_ADVICE if self._sheets_written() else ""
+        self.outcome.say(f"Written to {folder}: {names}.{advice}", "ok")
         self._show_buttons()
         self.folder_button.focus_set()
-        short = " and ".join(item.path.name for item in written)
+        short = _listed([item.path.name for item in written])
         place = written[0].path.parent
         self._on_say(
             f"Exported {short}.",
@@ -516,7 +512,7 @@ class ExportPage(Area):
 
     def _failed(self, error: RigfitError) -> None:
         self._end_export()
-        self.outcome.say(error.sentence(), "error")
+        self.outcome.say(_sentence(error), "error")
         self.export_button.focus_set()
         self._changed()
 
@@ -532,7 +528,17 @@ class ExportPage(Area):
         """Forget what came of the last export, for other things are chosen now."""
         if not self.is_exporting:
             self._written = ()
+            self.printing.forget()
             self.outcome.clear()
+
+    def print_out(self) -> None:
+        """Offer the printers of the system for the sheets that were written."""
+        self.printing.offer(self._sheets_written(), self.rows.sheets.chosen)
+
+    def _sheets_written(self) -> tuple[Path, ...]:
+        if self.what != "template":
+            return ()
+        return tuple(item.path for item in self._written if item.path.suffix == ".pdf")
 
     def _open_folder(self) -> None:
         self._opened(system.open_folder(self._written[0].path.parent))
@@ -552,9 +558,12 @@ class ExportPage(Area):
 
     def _show_buttons(self) -> None:
         """Show the buttons that can do something now."""
+        has_sheets = bool(self._sheets_written())
+        self.file_button.set_text(_VIEWER_WORDS if has_sheets else _FILE_WORDS)
         for button, wanted in (
             (self.folder_button, bool(self._written)),
             (self.file_button, bool(self._written)),
+            (self.print_button, has_sheets and system.can_print()),
             (self.cancel_button, self.is_exporting),
         ):
             if not wanted:
@@ -565,3 +574,14 @@ class ExportPage(Area):
         can = has_all and not self.is_exporting and not self.date.message
         if can != self.export_button.is_enabled:
             self.export_button.set_enabled(can)
+
+
+def _listed(names: Sequence[str]) -> str:
+    """Return names as a list in words, the last joined by "and"."""
+    *first, last = names or ("",)
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def _sentence(error: RigfitError) -> str:
+    """Return what went wrong; of what is not measured, in the words of the form."""
+    return without_place(error) if isinstance(error, NotMeasuredError) else error.sentence()

@@ -6,7 +6,7 @@ import tkinter as tk
 from collections.abc import Callable, Mapping
 from typing import Any, Literal
 
-from rigfit.desk.export_plan import Preview
+from rigfit.desk.export_preview import Preview
 from rigfit.desk.kit import icons, theme
 from rigfit.desk.kit.base import Area, Label
 from rigfit.desk.kit.buttons import Button
@@ -18,7 +18,7 @@ from rigfit.desk.kit.pages import TextPage
 Kind = Literal["note", "ok", "error"]
 
 _WAITING = "drawing the preview"
-_BAR_HEIGHT = 6
+_BAR_HEIGHT, _NOTE_FILL = 6, 1.7
 
 
 class PickRow(Row):
@@ -101,7 +101,10 @@ class PreviewPane(Area):
         self._picture = tk.Label(self, bd=0)
         self.page = TextPage(self)
         self._note = Label(self, "", role="dim", size=theme.SMALL, anchor="center")
+        self._note.configure(justify="center")
+        self._said = ""
         self.grid_propagate(False)  # noqa: FBT003 - the room decides on the picture
+        self.bind("<Configure>", lambda _event: self._fit_note())
         self.grid_columnconfigure(0, weight=1)
         self.grid_rowconfigure(0, weight=1)
         self._note.grid(row=1, column=0, sticky="ew")
@@ -114,22 +117,22 @@ class PreviewPane(Area):
 
     @property
     def note(self) -> str:
-        """What is said below."""
-        return str(self._note.cget("text"))
+        """What is said below, whole even where there is no room for all of it."""
+        return self._said
 
     def room(self) -> tuple[int, int]:
         """Return the width and height a picture can have, screen pixels."""
-        side, foot = 2 * theme.px(theme.PADDING), theme.px(theme.MESSAGE) + theme.px(theme.GAP)
+        side, foot = 2 * theme.px(theme.PADDING), self._foot()
         wide, high = self.winfo_width() - side, self.winfo_height() - side - foot
         return max(wide, 1), max(high, 1)
 
     def wait(self) -> None:
         """Say that a new one is being drawn; the old one stays until then."""
-        self._note.set_text(_WAITING)
+        self._say(_WAITING)
 
     def show(self, made: Preview) -> None:
         """Show a preview."""
-        self.clear()
+        self.clear(made.note)
         if made.png:
             self._image = tk.PhotoImage(master=self, data=made.png, format="png")
             self._picture.configure(image=self._image)
@@ -144,12 +147,27 @@ class PreviewPane(Area):
         self.page.grid_forget()
         self._picture.configure(image="")
         self._image = None
-        self._note.set_text(note)
+        self._say(note)
+
+    def _say(self, note: str) -> None:
+        self._said = note
+        self._fit_note()
+
+    def _fit_note(self) -> None:
+        room = max(self.winfo_width() - 2 * theme.px(theme.PADDING), 1)
+        self._note.set_wrap(room)
+        # Lines break between words, so that two hold less than twice their width.
+        self._note.set_text(theme.fitted(self._said, round(_NOTE_FILL * room), theme.SMALL))
+
+    @staticmethod
+    def _foot() -> int:
+        return 2 * theme.line_height(theme.SMALL) + theme.px(theme.GAP)
 
     def repaint(self) -> None:
         """Take colours and sizes from the theme again."""
         super().repaint()
-        self.grid_rowconfigure(1, minsize=theme.px(theme.MESSAGE) + theme.px(theme.GAP))
+        self.grid_rowconfigure(1, minsize=self._foot())
+        self._fit_note()
         self._picture.configure(
             bg=theme.colour("window"),
             highlightthickness=max(1, theme.px(1)),

@@ -6,29 +6,42 @@ preview and the files are made from the same drawing.
 
 from __future__ import annotations
 
+import glob
 import os
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, TypeVar
 
 from rigfit import tasks
-from rigfit.desk import exports
+from rigfit.desk import export_preview, exports
+from rigfit.desk.export_preview import Preview
+from rigfit.desk.exports import Printing, Release
 from rigfit.desk.worker import Cancelled, Progress
-from rigfit.errors import UsageError
+from rigfit.drawing.sheet import PAPERS_MM
+from rigfit.errors import RigfitError, UsageError
 from rigfit.plain_report import report_lines
 from rigfit.records.plain_words import shown_path
+from rigfit.rigging.printer import bars_of
 from rigfit.rigging.report import EngineReport
-from rigfit.tasks import DRAWING_KINDS, Theme, Written
+from rigfit.tasks import DRAWING_KINDS, Side, Theme, Written
 from rigfit.wording import shown
 
 if TYPE_CHECKING:
     from rigfit.drawing.scene import Scene
 
-What = Literal["drawing", "template", "report", "view"]
-"""The side profile, the drilling template, the report, or what is shown in the form."""
+What = Literal["drawing", "face", "section", "template", "plates", "report", "view"]
+"""Side profile, transom face, bolt section, drilling template, plates and dash, the report, or
+what is shown in the form."""
 
-Release = Literal["R2000", "R12"]
+Medium = Literal["dxf", "paper"]
+"""What a template is written as."""
+
+ONE_FILE: frozenset[What] = frozenset({"drawing", "face", "section", "view"})
+"""What is one file; the others fill a folder."""
+
+PAPERS = tuple(PAPERS_MM)
+"""Names of the papers a template can be printed on."""
 
 Part = TypeVar("Part")
 
@@ -36,9 +49,6 @@ Task = Callable[[Progress, Cancelled], tuple[Written, ...]]
 
 LONGEST_DATE = 24
 """Signs of a date that the title block has room for."""
-
-_MM_PER_INCH = 25.4
-_NO_PREVIEW_PX = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,10 +58,14 @@ class Wish:
     :param what: which of the outputs.
     :param place: the file of a drawing or view; the folder of a template or report.
     :param kind: ending of a drawing or view, one of ``tasks.DRAWING_KINDS``.
-    :param release: of the template's DXF files.
-    :param paper: of a drawing, by name.
+    :param release: of DXF files that fill a folder.
+    :param paper: of a drawing, or of the sheets of a template, by name.
     :param theme: colours of a drawing or view; a DXF file has none.
-    :param date: printed on a drawing; "" for none.
+    :param date: printed on a drawing and on sheets of paper; "" for none.
+    :param medium: of a template.
+    :param side: of a face or of a paper template; "both" for a template only.
+    :param corrected: True to stretch a paper template by what the check bars are off.
+    :param jig: True to write the drill-guide jig with a template.
     """
 
     what: What
@@ -61,23 +75,32 @@ class Wish:
     paper: str = "A3"
     theme: Theme = "light"
     date: str = ""
+    medium: Medium = "dxf"
+    side: Side = "outside"
+    corrected: bool = False
+    jig: bool = False
 
     @property
     def is_file(self) -> bool:
         """True when ``place`` is one file, False when it is a folder."""
-        return self.what in ("drawing", "view")
+        return self.what in ONE_FILE
 
+    @property
+    def sheet(self) -> str:
+        """The sheet of ``tasks.SHEETS`` that is wished, of a drawing, face or section."""
+        if self.what == "face":
+            return "face-inside" if self.side == "inside" else "face"
+        return "section" if self.what == "section" else "profile"
 
-@dataclass(frozen=True, slots=True)
-class Preview:
-    """How an output will look: a picture, or a text to read.
+    @property
+    def is_paper(self) -> bool:
+        """True for a template on sheets of paper."""
+        return self.what == "template" and self.medium == "paper"
 
-    :param png: the picture, "" bytes for a text.
-    :param text: the text, "" for a picture.
-    """
-
-    png: bytes = b""
-    text: str = ""
+    @property
+    def printing(self) -> Printing:
+        """How a template goes on paper."""
+        return Printing(self.paper, self.side, self.corrected, self.jig, self.date)
 
 
 def default_folder(job_file: Path | None) -> Path:
@@ -89,10 +112,15 @@ def default_folder(job_file: Path | None) -> Path:
     return documents if is_folder(documents) else home
 
 
-def suggested_name(what: What, kind: str, stem: str) -> str:
+def suggested_name(what: What, kind: str, stem: str, side: str = "outside") -> str:
     """Return the file name proposed for a drawing or view; "" for what fills a folder."""
-    names = {"drawing": f"{stem}-profile.{kind}", "view": f"{stem}-view.{kind}"}
-    return names.get(what, "")
+    names = {
+        "drawing": "profile",
+        "face": "face-inside" if side == "inside" else "face",
+        "section": "bolt-section",
+        "view": "view",
+    }
+    return f"{stem}-{names[what]}.{kind}" if what in names else ""
 
 
 def kind_named(typed: str) -> str:
@@ -129,7 +157,7 @@ def place_of(typed: str, what: What, kind: str, folder: Path) -> Path:
     :param folder: what a path that does not begin at the root goes on from.
     :raises UsageError: when nothing was typed, or a name no disk can have.
     """
-    is_file = what in ("drawing", "view")
+    is_file = what in ONE_FILE
     words = typed.strip()
     if not words:
         noun = "file" if is_file else "folder"
@@ -152,16 +180,37 @@ def date_trouble(typed: str) -> str:
 
 
 def files_of(wish: Wish, report: EngineReport | None) -> tuple[Path, ...]:
-    """Return the files an export will write, in their order."""
+    """Return the files an export will write, in their order; () while nobody can know them."""
     if wish.is_file:
         return (wish.place,)
-    if report is None:
+    if report is None or wish.what == "plates":  # how many plates there are, only drawing tells
         return ()
     stem = tasks.file_stem(report)
     if wish.what == "report":
         return tuple(wish.place / f"{stem}-report.{ending}" for ending in ("txt", "json"))
-    ending = "_mm" if wish.release == "R12" else ""
-    return tuple(wish.place / f"{stem}-{part}{ending}.dxf" for part in ("template", "cut"))
+    ending = "_mm" if wish.release == "R12" and not wish.is_paper else ""
+    jig = tuple(f"{part}{ending}.dxf" for part in ("jig", "jig-cut")) if wish.jig else ()
+    if not wish.is_paper:
+        names = (f"template{ending}.dxf", f"cut{ending}.dxf", *jig)
+    else:
+        sheets = f"{wish.paper}-corrected.pdf" if wish.corrected else f"{wish.paper}.pdf"
+        sides = ("outside", "inside") if wish.side == "both" else (wish.side,)
+        paper_jig = (f"jig-{sheets}",) if wish.jig else ()
+        names = (*(f"template-{side}-{sheets}" for side in sides), *paper_jig, *jig)
+    return tuple(wish.place / f"{stem}-{name}" for name in names)
+
+
+def replaced(wish: Wish, report: EngineReport | None) -> tuple[Path, ...]:
+    """Return the files that are there and that an export may write anew."""
+    if wish.what != "plates" or report is None:
+        return tuple(item for item in files_of(wish, report) if is_there(item))
+    stem = tasks.file_stem(report)
+    try:
+        found = sorted(wish.place.glob(f"{glob.escape(stem)}-*.dxf"))
+    except (OSError, ValueError):
+        return ()
+    ours = ("plate", "dash")
+    return tuple(item for item in found if any(word in item.name[len(stem) :] for word in ours))
 
 
 def export_task(wish: Wish, report: EngineReport | None, view: Scene | None) -> Task:
@@ -178,15 +227,34 @@ def export_task(wish: Wish, report: EngineReport | None, view: Scene | None) -> 
             scene, place, wish.theme, progress, cancelled
         )
     known = _needed(report)
+    if wish.is_paper:
+        return lambda progress, cancelled: exports.export_paper_template(
+            known, place, progress, cancelled, printing=wish.printing
+        )
     if wish.what == "template":
         return lambda progress, cancelled: exports.export_template(
+            known, place, progress, cancelled, release=wish.release, jig=wish.jig
+        )
+    if wish.what == "plates":
+        return lambda progress, cancelled: exports.export_pieces(
             known, place, progress, cancelled, release=wish.release
         )
     if wish.what == "report":
         return lambda progress, cancelled: exports.export_report(known, place, progress, cancelled)
     return lambda progress, cancelled: exports.export_drawing(
-        known, place, wish.theme, wish.paper, progress, cancelled, date=wish.date
+        known, place, wish.theme, wish.paper, progress, cancelled, sheet=wish.sheet, date=wish.date
     )
+
+
+def sheets_words(wish: Wish, report: EngineReport | None) -> str:
+    """Return how many sheets a paper template takes, "" where there is none to be had."""
+    if report is None or not wish.is_paper:
+        return ""
+    factors = bars_of(report.case.job.printer, wish.paper).factors if wish.corrected else None
+    try:
+        return export_preview.grid_words(report, wish.paper, factors=factors or (1.0, 1.0))
+    except RigfitError:  # the preview says why
+        return ""
 
 
 def preview(
@@ -194,22 +262,30 @@ def preview(
 ) -> Preview:
     """Return how an export will look, as large as fits into a room of screen pixels.
 
-    :raises NotMeasuredError: when what the template needs is not measured or decided.
+    :raises NotMeasuredError: when what the output needs is not measured or decided.
     :raises OutputError: when the paper is unknown or too small.
     :raises UsageError: when what it needs is not there.
     """
     if wish.what == "report":
         return Preview(text="\n".join(report_lines(_needed(report), working=True)))
     from rigfit.drawing.palette import DARK, LIGHT
-    from rigfit.drawing.strokes import on_sheet
-    from rigfit.drawing.to_axes import to_png
 
-    scene = on_sheet(_scene(wish, report, view))
-    if wish.what != "template" and wish.kind != "dxf" and wish.theme == "dark":
-        palette = DARK
-    else:
-        palette = LIGHT
-    return Preview(png=to_png(scene, palette, _dots_per_inch(scene, room)))
+    if wish.is_paper:
+        sheets = export_preview.tiled_template(
+            _needed(report), wish.paper, inside=wish.side == "inside",
+            corrected=wish.corrected, date=wish.date,
+        )  # fmt: skip
+        made = export_preview.sheets_preview(sheets, LIGHT, room)
+        return (
+            replace(made, note=f"{made.note}; the inside is its mirror image")
+            if (wish.side == "both")
+            else made
+        )
+    if wish.what == "plates":
+        return export_preview.pieces_preview(_needed(report), LIGHT, room)
+    is_dark = wish.what in ONE_FILE and wish.kind != "dxf" and wish.theme == "dark"
+    scene = _scene(wish, report, view)
+    return Preview(png=export_preview.sheet_png(scene, DARK if is_dark else LIGHT, room))
 
 
 def _scene(wish: Wish, report: EngineReport | None, view: Scene | None) -> Scene:
@@ -223,20 +299,12 @@ def _scene(wish: Wish, report: EngineReport | None, view: Scene | None) -> Scene
     if wish.what == "view":
         scene = _needed(view)
     else:
-        scene = tasks.profile_scene(_needed(report), wish.paper, wish.date)
+        scene = tasks.sheet_scene(_needed(report), wish.sheet, wish.paper, wish.date)
     if wish.kind == "dxf":
         from rigfit.drawing.hidden import without_hidden_lines
 
         return without_hidden_lines(scene)
     return scene
-
-
-def _dots_per_inch(scene: Scene, room: tuple[int, int]) -> float:
-    from rigfit.drawing.strokes import placed
-
-    paper = placed(scene).paper
-    wide, high = (max(size, _NO_PREVIEW_PX) for size in room)
-    return min(wide / paper.width_mm, high / paper.height_mm) * _MM_PER_INCH
 
 
 def _needed(part: Part | None) -> Part:

@@ -9,12 +9,13 @@ from __future__ import annotations
 import contextlib
 import tempfile
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from rigfit import tasks
 from rigfit.desk.worker import Cancelled, Progress, never, silent
-from rigfit.errors import OutputError
+from rigfit.errors import NotMeasuredError, OutputError
 from rigfit.plain_report import heights_lines
 from rigfit.records.saving import write_together, write_whole
 from rigfit.records.tables import Cell, to_csv
@@ -24,6 +25,27 @@ from rigfit.wording import heights_data
 
 if TYPE_CHECKING:
     from rigfit.drawing.scene import Scene
+
+Release = Literal["R2000", "R12"]
+
+
+@dataclass(frozen=True, slots=True)
+class Printing:
+    """How a template goes on paper.
+
+    :param paper: A4, A3, Letter, Legal or Tabloid.
+    :param side: as seen from astern ("outside"), mirrored for the inner face, or "both".
+    :param corrected: True to stretch the drawing by what the job's check bars are off.
+    :param jig: True for the drill-guide jig as well, on paper and as DXF.
+    :param date: printed on every sheet; "" for none.
+    """
+
+    paper: str = "A4"
+    side: tasks.Side = "outside"
+    corrected: bool = False
+    jig: bool = False
+    date: str = ""
+
 
 _MADE = 0.8  # share of the work that is done once the files are made but not in place
 
@@ -47,21 +69,26 @@ def export_drawing(
     progress: Progress = silent,
     cancelled: Cancelled = never,
     *,
+    sheet: str = "profile",
     date: str = "",
 ) -> tuple[Written, ...]:
-    """Write the side profile to a file; its ending says how (see ``tasks.DRAWING_KINDS``).
+    """Write a sheet to a file; its ending says how (see ``tasks.DRAWING_KINDS``).
 
+    :param sheet: one of ``tasks.SHEETS``.
     :param date: printed on the sheet; "" for none.
     :returns: the file written; empty when cancelled.
     :raises UsageError: for an ending rigfit does not write.
+    :raises NotMeasuredError: when what the sheet needs is not measured or decided.
     :raises OutputError: for a paper rigfit does not know, or when it cannot be written.
     """
 
     def make(folder: Path) -> tuple[Written, ...]:
         aside = folder / f"drawing{path.suffix}"
-        return (tasks.write_drawing(report, aside, paper=paper, theme=theme, date=date),)
+        return (
+            tasks.write_drawing(report, aside, sheet=sheet, paper=paper, theme=theme, date=date),
+        )
 
-    return _export(make, lambda _: path, "drawing the side profile", progress, cancelled)
+    return _export(make, lambda _: path, f"drawing the {tasks.SHEETS[sheet]}", progress, cancelled)
 
 
 def export_view(
@@ -94,20 +121,82 @@ def export_template(
     progress: Progress = silent,
     cancelled: Cancelled = never,
     *,
-    release: Literal["R2000", "R12"] = "R2000",
+    release: Release = "R2000",
+    jig: bool = False,
 ) -> tuple[Written, ...]:
     """Write the drilling template and the cut file into a folder.
 
+    :param jig: True for the drill-guide jig and its cut file as well.
     :returns: the files written; empty when cancelled.
     :raises NotMeasuredError: when what the template needs is not measured or decided.
     :raises OutputError: when it cannot be written.
     """
+
+    def make(aside: Path) -> tuple[Written, ...]:
+        written = tasks.write_template(report, aside, release=release)
+        return written + (tasks.write_jig(report, aside, release=release) if jig else ())
+
     return _export(
-        lambda aside: tasks.write_template(report, aside, release=release),
-        lambda made: folder / made.name,
-        "drawing the drilling template",
-        progress,
-        cancelled,
+        make, lambda made: folder / made.name, "drawing the drilling template", progress, cancelled
+    )
+
+
+def export_paper_template(
+    report: EngineReport,
+    folder: Path,
+    progress: Progress = silent,
+    cancelled: Cancelled = never,
+    *,
+    printing: Printing | None = None,
+) -> tuple[Written, ...]:
+    """Write the drilling template as true-scale sheets of paper into a folder, one PDF a side.
+
+    :returns: the files written; empty when cancelled.
+    :raises NotMeasuredError: when what the template needs is not measured or decided.
+    :raises OutputError: for a drawing too large for the paper, bars that leave nothing to correct,
+        or when it cannot be written.
+    """
+    how = printing or Printing()
+    given: dict[str, Any] = {"paper": how.paper, "corrected": how.corrected, "date": how.date}
+
+    def make(aside: Path) -> tuple[Written, ...]:
+        written = tasks.write_paper_template(report, aside, side=how.side, **given)
+        return written + (tasks.write_jig(report, aside, **given) if how.jig else ())
+
+    return _export(
+        make, lambda made: folder / made.name, "drawing the sheets of paper", progress, cancelled
+    )
+
+
+def export_pieces(
+    report: EngineReport,
+    folder: Path,
+    progress: Progress = silent,
+    cancelled: Cancelled = never,
+    *,
+    release: Release = "R2000",
+) -> tuple[Written, ...]:
+    """Write backing plates, setback plates and the dash as DXF into a folder, what can be made.
+
+    :returns: the files written; empty when cancelled.
+    :raises NotMeasuredError: when none of them can be made.
+    :raises OutputError: when it cannot be written.
+    """
+
+    def make(aside: Path) -> tuple[Written, ...]:
+        written: tuple[Written, ...] = ()
+        reasons: list[NotMeasuredError] = []
+        for write in (tasks.write_plates, tasks.write_dash):
+            try:
+                written += write(report, aside, release=release)
+            except NotMeasuredError as reason:
+                reasons.append(reason)
+        if not written:
+            raise reasons[0]
+        return written
+
+    return _export(
+        make, lambda made: folder / made.name, "drawing plates and dash", progress, cancelled
     )
 
 

@@ -12,7 +12,7 @@ from rigfit.desk.panel_parts import Flow, Words
 from rigfit.rigging.findings import Finding, Verdict
 from rigfit.sources import cite
 from rigfit.units import IN_METRIC, Shown
-from rigfit.wording import number, say
+from rigfit.wording import number, say, share_words
 
 FindingKey = tuple[int, str, int]
 """A finding by its code, its subject and, should both come twice, which of them it is."""
@@ -57,8 +57,8 @@ def finding_keys(findings: Sequence[Finding]) -> tuple[FindingKey, ...]:
 
 def key_number(finding: Finding, style: Shown) -> str:
     """Return the judged number with its margin ("+9 mm, 3 mm to spare"); "" without one."""
-    if finding.value is None:
-        return ""
+    if finding.value is None or share_words(finding):
+        return share_words(finding)
     signed = finding.code in _SIGNED_CODES
     words = number(finding.value, finding.kind, style, signed=signed)
     if finding.margin is None:

@@ -17,6 +17,7 @@ from rigfit.desk.kit.base import Area, Label, space
 from rigfit.desk.kit.choices import Chip
 from rigfit.desk.kit.panes import Link, ScrollPane
 from rigfit.desk.panel_parts import SIDE, Later, Linked, Notice
+from rigfit.desk.row_names import row_name
 from rigfit.desk.workbench import REPORT, Change, Workbench
 from rigfit.errors import EntryError
 from rigfit.rigging.findings import Finding, Verdict
@@ -39,13 +40,13 @@ _CATCH_UP_MS = 30  # until findings out of sight follow an edit
 def field_words(address: Address, bench: Workbench) -> str:
     """Return how a link names a field: its label, behind its engine unless that is shown."""
     if not address.field:
-        return f"{address.table} {address.index + 1}"
+        return f"{row_name(address.table)} {address.index + 1}"
     if address.table not in LIST_FIELDS or (address.table, address.index) == (
         "engine",
         bench.engine_index,
     ):
         return address.spec.label
-    return f"{address.table} {address.index + 1}, {address.spec.label}"
+    return f"{row_name(address.table)} {address.index + 1}, {address.spec.label}"
 
 
 class _Head(Area):
@@ -118,6 +119,7 @@ class FindingsPanel(Area):
         self.left_out = Notice(self.pane.body, "warn")
         self.trouble = Notice(self.pane.body, "text")
         self.nothing = Label(self.pane.body, role="dim", size=theme.LABEL)
+        self.not_looked_at = Label(self.pane.body, role="dim", size=theme.LABEL)
         self.cautions = Area(self.pane.body)
         self._caution_lines = [
             Label(self.cautions, words, role="dim", size=theme.SMALL) for words in CAUTIONS
@@ -149,6 +151,7 @@ class FindingsPanel(Area):
             self.head.show(Verdict.UNKNOWN, "no answer yet", self._no_answer())
         else:
             self.head.show(report.verdict, report.verdict.value, verdict_line(report))
+        self._show_not_looked_at(report.not_looked_at if report else ())
         self._show_left_out()
         self._show_trouble()
         findings = report.findings if report else ()
@@ -257,6 +260,9 @@ class FindingsPanel(Area):
         space(self._chip_line, padx=SIDE, pady=8)
         body = self.pane.body
         body.grid_columnconfigure(0, weight=1)
+        self.not_looked_at.grid(row=_FOOT - 1, column=0, sticky="w")
+        space(self.not_looked_at, padx=SIDE, pady=(12, 0))
+        self.not_looked_at.grid_remove()
         self.cautions.grid(row=_FOOT, column=0, sticky="ew")
         space(self.cautions, padx=SIDE, pady=(12, 12))
         for line in self._caution_lines:
@@ -293,6 +299,16 @@ class FindingsPanel(Area):
             (field_words(address, self._bench), going_to(address))
             for address in addresses[:_MOST_LINKS]
         ]
+
+    def _show_not_looked_at(self, things: Sequence[str]) -> None:
+        """Name what nobody entered anything about, so that silence is not taken for "fits"."""
+        words = f"Not looked at yet: {', '.join(things)}." if things else ""
+        if words != self.not_looked_at.cget("text"):
+            self.not_looked_at.set_text(words)
+            if words:
+                self.not_looked_at.grid()
+            else:
+                self.not_looked_at.grid_remove()
 
     def _show_left_out(self) -> None:
         """Name what was typed but could not be used, with the way to it."""
@@ -412,7 +428,7 @@ class FindingsPanel(Area):
             notice.fit(width)
         for row in (*self._rows.values(), *self._spare):
             row.fit(width)
-        for line in (*self._caution_lines, self.nothing):
+        for line in (*self._caution_lines, self.nothing, self.not_looked_at):
             line.set_wrap(max(1, width - theme.px(2 * SIDE)))
 
     def _fit_chips(self) -> None:

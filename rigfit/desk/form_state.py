@@ -23,6 +23,7 @@ from rigfit.desk.draft import (
     Draft,
     Row,
 )
+from rigfit.desk.row_names import row_name
 from rigfit.errors import EntryError, JobError, RigfitError
 from rigfit.records.field_values import bare_units, field_defaults, is_blank, value_of
 from rigfit.records.plain_words import echo as quoted
@@ -237,7 +238,7 @@ class _Run:
         if index < 0:
             return ""
         called = self.draft.text(Address(table, "id" if table == "engine" else "name", index))
-        return f"{table} {quoted(called.strip()) if called.strip() else index + 1}"
+        return f"{row_name(table)} {quoted(called.strip()) if called.strip() else index + 1}"
 
 
 def _value(text: str, spec: FieldSpec, table: str, name: str, run: _Run) -> tuple[Any, str]:

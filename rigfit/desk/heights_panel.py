@@ -1,7 +1,8 @@
 """Every height the shown engine can be bolted at: to compare, to choose one, to draw some besides.
 
-Below the table stand the target, where a bare transom may be drilled, and what each length of leg
-would give. The table follows typing a moment later, so that typing never waits for it.
+Below the table stand the target, which old holes could serve, where a bare transom may be drilled,
+and what each length of leg would give. The table follows typing a moment later, so that typing
+never waits for it.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from rigfit.desk.kit.panes import ScrollPane
 from rigfit.desk.kit.tables import Column, Table, TableRow
 from rigfit.desk.kit.tooltip import Tooltip
 from rigfit.desk.panel_parts import SIDE, Later
+from rigfit.desk.reuse_part import ReusePart
 from rigfit.desk.workbench import (
     MOST_GHOSTS,
     REPORT,
@@ -278,6 +280,7 @@ class HeightsPanel(Area):
         self.buttons = self._make_buttons()
         self._a_row, self._shows_overlay = 0, False
         self.target = Label(body, role="dim", size=theme.SMALL)
+        self.reuse = ReusePart(body, bench, self._say)
         self.drilling = MarkedList(body, "Where a bare transom may be drilled")
         self.ranges = MarkedList(body, "The plate from fully down to fully up, for each leg")
         self._lay_out()
@@ -356,6 +359,8 @@ class HeightsPanel(Area):
         self._show_table(report)
         style = self._bench.style
         self.target.set_text(target_words(report, style))
+        if ReusePart.has_something(report):
+            self.reuse.show(report)
         self.drilling.show(
             [(item.verdict, drilling_words(item, style)) for item in report.drilling]
         )
@@ -406,6 +411,7 @@ class HeightsPanel(Area):
             (self.picked, (8, 0)),
             (self._buttons, (8, 0)),
             (self.target, (12, 0)),
+            (self.reuse, (12, 0)),
             (self.drilling, (12, 0)),
             (self.ranges, (12, 12)),
         )
@@ -449,6 +455,7 @@ class HeightsPanel(Area):
             self.picked: report is not None,
             self._buttons: report is not None,
             self.target: report is not None,
+            self.reuse: ReusePart.has_something(report),
             self.drilling: report is not None and bool(report.drilling),
             self.ranges: report is not None and bool(report.ranges),
         }
@@ -526,7 +533,7 @@ class HeightsPanel(Area):
         inside = width - theme.px(2 * SIDE)
         for label in (self.none, self.picked, self.target):
             label.set_wrap(max(1, inside))
-        for part in (self.drilling, self.ranges):
+        for part in (self.reuse, self.drilling, self.ranges):
             part.fit(inside)
         self._fit_buttons(inside)
         if self._bench.report is not None and not self._is_stale:

@@ -1,14 +1,16 @@
 """The sections of the measurements: one for each table, whose rows are made when first opened.
 
-There is one set of rows for engines, which stands for the engine shown, and a few for the holes,
-which stand for some of them at a time.
+There is one set of rows for engines, which stands for the engine shown, and a few for each other
+repeated table, which stand for some of its rows at a time.
 """
 
 from __future__ import annotations
 
 import tkinter as tk
 from collections.abc import Callable, Iterator
-from typing import Any, Protocol
+from functools import lru_cache
+from itertools import groupby
+from typing import TYPE_CHECKING, Any, Protocol
 
 from rigfit.desk.draft import FIELDS, Address
 from rigfit.desk.how_to_pictures import HowToPictures
@@ -18,16 +20,20 @@ from rigfit.desk.kit.buttons import Button, IconButton
 from rigfit.desk.kit.colours import Role
 from rigfit.desk.kit.panes import BAR_WIDTH
 from rigfit.desk.kit.sections import Section
-from rigfit.desk.measurement_rows import DEFAULTS, Line
+from rigfit.desk.measurement_rows import CHOSEN_ENGINE, DEFAULTS, Line
+from rigfit.desk.row_names import counted_rows, one_row, row_name
 from rigfit.desk.workbench import Change, Workbench
 from rigfit.records.plain_words import visible
 from rigfit.rigging.job import GROUPS, LISTS
 
-HOLES_SHOWN = 8
-"""Holes shown at a time; a file may hold thousands."""
+if TYPE_CHECKING:
+    from rigfit.desk.entry_aids import EntryAids
+
+ROWS_SHOWN = 8
+"""Rows of a repeated table shown at a time; a file may hold thousands of holes."""
 
 RESHAPED = Change.BOAT | Change.ENGINES | Change.ENGINE
-"""Changes after which rows may have to stand for other engines or holes."""
+"""Changes after which rows may have to stand for other engines, holes, openings ..."""
 
 _LONGEST_TITLE = 24
 _HEADINGS = {key: heading for key, heading, _ in GROUPS} | {
@@ -49,7 +55,14 @@ class Panel(Protocol):
     def go_to(self, address: Address) -> None:
         """Bring a field into sight and put the cursor into it."""
 
+    def see(self, widget: tk.Misc) -> None:
+        """Scroll until a widget is in sight."""
 
+    def faults_at(self, table: str, index: int) -> tuple[str, ...]:
+        """Return what is said of the fields of one row; the same while that is the same."""
+
+
+@lru_cache(maxsize=1024)
 def filled_in(table: str, row: tuple[str, ...]) -> int:
     """Return how many fields of a row hold something that is not their default."""
     defaults = DEFAULTS[table]
@@ -83,6 +96,8 @@ class Group:
         space(self.section, padx=(left, right), pady=(theme.GAP, 0))
         self.lines: list[Line] = []
         self.is_built, self._is_asked = False, True
+        self._seen: dict[int, tuple[Any, ...]] = {}
+        self._by_row: list[tuple[int, tuple[Line, ...]]] = []
 
     @property
     def index(self) -> int:
@@ -111,10 +126,26 @@ class Group:
         """Show what the draft holds; folded rows wait until they are opened."""
         if self.is_built and self.section.is_open:
             if change & RESHAPED:
+                self._seen.clear()
                 self.point()
-            for line in self.lines:
-                if self._is_there(line.address):
-                    line.update(quiet=self.panel.is_quiet(line.address))
+                rows = groupby(self.lines, lambda line: line.address.index)
+                self._by_row = [(index, tuple(lines)) for index, lines in rows]
+            for index, lines in self._by_row:
+                self._update_row(index, lines)
+
+    def _update_row(self, index: int, lines: tuple[Line, ...]) -> None:
+        """Show one row of the table, unless nothing of it can have changed: most are as before."""
+        rows, derived = self.bench.draft.rows(self.table), self.bench.derived
+        if index >= len(rows):
+            return
+        row, quiet = rows[max(index, 0)], self.panel.is_quiet(Address(self.table, "", index))
+        engines = self.bench.draft.engines if self.table == CHOSEN_ENGINE.table else ()
+        faults = self.panel.faults_at(self.table, index)
+        seen = row, faults, quiet, derived.job.units, engines
+        if seen != self._seen.get(index):
+            self._seen[index] = seen
+            for line in lines:
+                line.update(quiet=quiet)
 
     def point(self) -> None:
         """Have the rows stand for what is to be shown now."""
@@ -166,9 +197,6 @@ class Group:
             self.is_built = True
             self.build()
         self.update(Change.BOAT)
-
-    def _is_there(self, address: Address) -> bool:
-        return address.index < len(self.bench.draft.rows(address.table))
 
 
 class EngineGroup(Group):
@@ -239,17 +267,21 @@ class EngineGroup(Group):
             self.add.focus_set()
 
 
-class HoleBlock(Area):
-    """One hole: its number, a button to take it out, and its rows."""
+class RowBlock(Area):
+    """One row of a repeated table: its number, a button to take it out, and its fields.
 
-    def __init__(self, master: tk.Misc, on_remove: Callable[[], Any]) -> None:
+    :param name: what such a row is called ("hole").
+    """
+
+    def __init__(self, master: tk.Misc, name: str, on_remove: Callable[[], Any]) -> None:
         super().__init__(master)
+        self._name = name.capitalize()
         head = Area(self)
         head.pack(fill="x")
         space(head, pady=(0, theme.GAP / 2))
         self._title = Label(head, "", size=theme.LABEL, bold=True)
         self._title.pack(side="left")
-        self.remove = IconButton(head, "remove", "Take this hole out", on_remove)
+        self.remove = IconButton(head, "remove", f"Take this {name} out", on_remove)
         self.remove.pack(side="right")
         rule = Rule(head)
         rule.pack(side="left", fill="x", expand=True)
@@ -258,24 +290,24 @@ class HoleBlock(Area):
         self.rows.pack(fill="x")
 
     def set_number(self, number: int) -> None:
-        """Show which hole it is, from 1."""
-        self._title.set_text(f"Hole {number}")
+        """Show which row it is, from 1."""
+        self._title.set_text(f"{self._name} {number}")
 
 
-class HoleGroup(Group):
-    """The holes, ``HOLES_SHOWN`` at a time."""
+class ListGroup(Group):
+    """The rows of a repeated table, ``ROWS_SHOWN`` at a time."""
 
     first = 0
-    """Which hole the first rows stand for."""
+    """Which row the first fields stand for."""
 
     def build(self) -> None:
-        """Make what stands under the holes; their rows are made when there are holes."""
-        self.blocks: list[HoleBlock] = []
+        """Make what stands under the rows; their fields are made when there are rows."""
+        self.blocks: list[RowBlock] = []
         self._pages = Area(self.section.body)
         self._list = Area(self.section.body)
         self._list.pack(fill="x")
-        self.earlier = Button(self._pages, "Earlier", lambda: self._turn(-HOLES_SHOWN))
-        self.later = Button(self._pages, "Later", lambda: self._turn(HOLES_SHOWN))
+        self.earlier = Button(self._pages, "Earlier", lambda: self._turn(-ROWS_SHOWN))
+        self.later = Button(self._pages, "Later", lambda: self._turn(ROWS_SHOWN))
         self._which = Label(self._pages, "", role="dim", size=theme.SMALL, anchor="center")
         self.earlier.pack(side="left")
         self.later.pack(side="right")
@@ -283,17 +315,17 @@ class HoleGroup(Group):
         foot = Area(self.section.body)
         foot.pack(fill="x")
         space(foot, pady=(0, theme.GAP))
-        self.add = Button(foot, "Add a hole", self._add, icon="plus")
+        self.add = Button(foot, f"Add {one_row(self.table)}", self._add, icon="plus")
         self.add.pack(side="left")
 
     def addresses(self) -> Iterator[Address]:
-        """Yield the fields of the holes shown."""
+        """Yield the fields of the rows shown."""
         for index in self._shown():
             for name, _ in FIELDS[self.table]:
                 yield Address(self.table, name, index)
 
     def point(self) -> None:
-        """Have a block of rows for each hole shown."""
+        """Have a block of fields for each row shown."""
         self._turn_to_place()
         shown = self._shown()
         while len(self.blocks) < len(shown):
@@ -303,8 +335,8 @@ class HoleGroup(Group):
         self._show_pages()
 
     def go_to(self, address: Address) -> Line | None:
-        """Open the section at a hole and return the row of its field."""
-        self.first = max(address.index, 0) // HOLES_SHOWN * HOLES_SHOWN
+        """Open the section at a row and return the line of its field."""
+        self.first = max(address.index, 0) // ROWS_SHOWN * ROWS_SHOWN
         self.set_open(True)
         self.update(Change.ENGINES)
         return self.line(address)
@@ -312,18 +344,17 @@ class HoleGroup(Group):
     def note(self, wrong: int, needed: int) -> tuple[str, Role]:
         """Return what stands at the end of the heading."""
         if not needed and not wrong:
-            count = len(self.bench.draft.rows(self.table))
-            return f"{count} hole{'' if count == 1 else 's'}" if count else "none", "dim"
+            return counted_rows(self.table, len(self.bench.draft.rows(self.table))), "dim"
         return super().note(wrong, needed)
 
     def _shown(self) -> range:
         return range(
-            self.first, min(self.first + HOLES_SHOWN, len(self.bench.draft.rows(self.table)))
+            self.first, min(self.first + ROWS_SHOWN, len(self.bench.draft.rows(self.table)))
         )
 
     def _turn_to_place(self) -> None:
         last = max(len(self.bench.draft.rows(self.table)) - 1, 0)
-        self.first = min(self.first, last // HOLES_SHOWN * HOLES_SHOWN)
+        self.first = min(self.first, last // ROWS_SHOWN * ROWS_SHOWN)
 
     def _turn(self, by: int) -> None:
         self.first = max(self.first + by, 0)
@@ -331,7 +362,7 @@ class HoleGroup(Group):
 
     def _add_block(self) -> None:
         place = len(self.blocks)
-        block = HoleBlock(self._list, lambda: self._remove(place))
+        block = RowBlock(self._list, row_name(self.table), lambda: self._remove(place))
         self.blocks.append(block)
         for name, _ in FIELDS[self.table]:
             address = Address(self.table, name, self.first + place)
@@ -339,7 +370,7 @@ class HoleGroup(Group):
                 Line(block.rows, self.bench, address, self._pictures, self.panel.touch)
             )
 
-    def _place(self, place: int, block: HoleBlock, *, is_shown: bool) -> None:
+    def _place(self, place: int, block: RowBlock, *, is_shown: bool) -> None:
         index = self.first + place
         count = len(FIELDS[self.table])
         for line in self.lines[place * count : (place + 1) * count]:
@@ -352,7 +383,7 @@ class HoleGroup(Group):
 
     def _show_pages(self) -> None:
         shown, count = self._shown(), len(self.bench.draft.rows(self.table))
-        if count <= HOLES_SHOWN:
+        if count <= ROWS_SHOWN:
             self._pages.pack_forget()
             return
         self._which.set_text(f"{shown.start + 1} to {shown.stop} of {count:,}")
@@ -371,3 +402,28 @@ class HoleGroup(Group):
         self.bench.remove_row(self.table, self.first + place)
         if place >= len(self._shown()):
             self.add.focus_set()
+
+
+class HoleGroup(ListGroup):
+    """The old holes, with the ways to enter many of them, or one without a centreline."""
+
+    aids: EntryAids
+
+    def build(self) -> None:
+        """Make what stands under the holes."""
+        from rigfit.desk.entry_aids import EntryAids
+
+        super().build()
+        self.aids = EntryAids(self.section.body, self.bench, self._added, self.panel.see)
+        self.aids.pack(fill="x")
+        space(self.aids, pady=(0, theme.GAP))
+
+    def update(self, change: Change) -> None:
+        """Show what the draft holds; an aid that is open hears of it too."""
+        super().update(change)
+        if self.is_built and self.section.is_open:
+            self.aids.update_card()
+
+    def _added(self, first: int) -> None:
+        """Show the first of the holes that an aid has added."""
+        self.panel.go_to(Address(self.table, FIELDS[self.table][0][0], first))

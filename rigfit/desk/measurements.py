@@ -9,11 +9,12 @@ from collections import Counter
 from dataclasses import dataclass
 
 from rigfit.desk.draft import FIELDS, LIST_FIELDS, Address
+from rigfit.desk.form_state import Derived
 from rigfit.desk.how_to_pictures import HowToPictures
 from rigfit.desk.kit import theme
 from rigfit.desk.kit.base import Area, space
 from rigfit.desk.kit.panes import ScrollPane
-from rigfit.desk.measurement_groups import EngineGroup, Group, HoleGroup, filled_in
+from rigfit.desk.measurement_groups import EngineGroup, Group, HoleGroup, ListGroup, filled_in
 from rigfit.desk.panel_parts import Later
 from rigfit.desk.workbench import REPORT, Change, Workbench
 
@@ -27,23 +28,40 @@ ORDER = (
     "bracket",
     "target",
     "engine",
+    "neighbour",
+    "face",
     "hole",
+    "opening",
+    "no_go",
     "mounting",
+    "bolting",
+    "dash",
+    "printer",
     "units",
 )
 """The tables in the order one works at the boat; units are seldom touched and come last."""
 
-START_FOLDED = ("keel_line", "hole", "units")
+START_FOLDED = ("keel_line", "hole", "opening", "no_go", "dash", "units")
 """Tables that are measured once and then left alone: folded at first, whatever they hold."""
+
+LISTED = frozenset(LIST_FIELDS) - {"engine"}
+"""Repeated tables of which several rows are shown, counted under one heading."""
 
 _ROWS_AT_ONCE, _NEXT_MS = 10, 20
 
-_KINDS: dict[str, type[Group]] = {"engine": EngineGroup, "hole": HoleGroup}
+_KINDS: dict[str, type[Group]] = {
+    **dict.fromkeys(LISTED, ListGroup),
+    "engine": EngineGroup,
+    "hole": HoleGroup,
+}
+_REQUIRED = {
+    table: tuple(name for name, spec in fields if spec.required) for table, fields in FIELDS.items()
+}
 
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    """A single table, one engine or one hole; of it is known whether something was typed in it."""
+    """A single table or a row of a repeated one, of which is known whether something was typed."""
 
     table: str
     index: int
@@ -61,6 +79,7 @@ class MeasurementsPanel(Area):
         self.folds: dict[str, bool] = {}
         """What the person has opened or folded, by table; it outlives the boat."""
         self._touched: set[_Place] = set()
+        self._faults: tuple[Derived | None, dict[_Place, tuple[str, ...]]] = None, {}
         self._waiting: list[Group] = []
         self._open_later = Later(self, self._open_next, _NEXT_MS)
         self.pane = ScrollPane(self, "panel", width=WIDTH)
@@ -106,6 +125,11 @@ class MeasurementsPanel(Area):
         there = [address for address in fields if self._is_there(address)]
         self.go_to(next((address for address in there if self._is_needed(address)), there[0]))
 
+    @property
+    def is_opening(self) -> bool:
+        """True while sections below the first screen still wait to be opened."""
+        return self._open_later.is_waiting
+
     # -- what rows and groups ask for ------------------------------------------------------
 
     def touch(self, address: Address) -> None:
@@ -114,8 +138,9 @@ class MeasurementsPanel(Area):
 
     def is_quiet(self, address: Address) -> bool:
         """True while nothing has been typed in the table of a field."""
-        if address.table == "hole" and address.index < 0:
-            return all(self.is_quiet(Address("hole", "", i)) for i in self._lacking_holes())
+        if address.table in LISTED and address.index < 0:
+            lacking = self._lacking(address.table)
+            return all(self.is_quiet(Address(address.table, "", index)) for index in lacking)
         if _Place(address.table, address.index) in self._touched:
             return False
         rows = self._bench.draft.rows(address.table)
@@ -124,6 +149,21 @@ class MeasurementsPanel(Area):
         return place >= len(rows) or filled_in(address.table, rows[place]) <= (
             address.table == "engine"
         )
+
+    def see(self, widget: tk.Misc) -> None:
+        """Scroll until a widget is in sight."""
+        self.pane.see(widget)
+
+    def faults_at(self, table: str, index: int) -> tuple[str, ...]:
+        """Return what is said of the fields of one row; the same while that is the same."""
+        derived, found = self._faults
+        if derived is not self._bench.derived:
+            derived, found = self._bench.derived, {}
+            for address, text in (*derived.messages.items(), *derived.missing.items()):
+                place = _Place(address.table, address.index)
+                found[place] = (*found.get(place, ()), address.field, text)
+            self._faults = derived, found
+        return found.get(_Place(table, index), ())
 
     # -- inside ----------------------------------------------------------------------------
 
@@ -188,17 +228,18 @@ class MeasurementsPanel(Area):
             key = _Place(table, group.index)
             needed = lacks[key]
             if table not in LIST_FIELDS:
-                needed = sum(1 for address in group.addresses() if self._is_needed(address))
+                fields = (Address(table, name) for name in _REQUIRED[table])
+                needed = sum(1 for address in fields if self._is_needed(address))
             group.section.set_note(*group.note(wrong[key], needed))
 
     @staticmethod
     def _counted(address: Address) -> _Place:
         """Return the heading a field is counted under: all holes stand under one."""
-        return _Place(address.table, -1 if address.table == "hole" else address.index)
+        return _Place(address.table, -1 if address.table in LISTED else address.index)
 
-    def _lacking_holes(self) -> set[int]:
+    def _lacking(self, table: str) -> set[int]:
         missing = self._bench.derived.missing
-        return {address.index for address in missing if address.table == "hole"}
+        return {address.index for address in missing if address.table == table}
 
     def _first_lack(self, address: Address) -> Address:
         derived, draft = self._bench.derived, self._bench.draft

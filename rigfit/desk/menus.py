@@ -21,12 +21,13 @@ GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "View",
         ("go-measurements", "go-drawing", "go-findings", "go-heights", "", "view-profile",
-         "view-template", "", "zoom-in", "zoom-out", "zoom-fit"),
+         "view-template", "view-face", "view-face-inside", "view-section", "view-dash", "",
+         "zoom-in", "zoom-out", "zoom-fit"),
     ),
     (
         "Give away",
-        ("export-drawing", "export-view", "export-template", "export-report", "", "copy-heights",
-         "text-report"),
+        ("export-drawing", "export-face", "export-section", "export-template", "export-plates",
+         "export-report", "export-view", "", "copy-heights", "text-report"),
     ),
     ("Form", ("units", "larger", "smaller", "theme")),
     ("Help", ("keys", "cancel")),

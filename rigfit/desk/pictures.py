@@ -10,11 +10,22 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import Literal
+from typing import Literal, get_args
 
 from rigfit.desk.draft import FIELDS, LIST_FIELDS
 from rigfit.desk.form_state import Address
-from rigfit.desk.view import PIXELS_PER_PAPER_MM, Bounds, View, dragged_lift_mm, snapped
+from rigfit.desk.plane_pictures import (
+    PLANES,
+    ROWS,
+    place_words,
+    plane_items,
+    plane_note,
+    ref_inside,
+    row_address,
+    row_ref,
+    without_place,
+)
+from rigfit.desk.view import PIXELS_PER_PAPER_MM, Bounds, View, dragged_lift_mm, ref_at, snapped
 from rigfit.desk.workbench import Workbench
 from rigfit.drawing.fonts import printable, wrapped
 from rigfit.drawing.scene import (
@@ -44,7 +55,7 @@ from rigfit.rigging.report import EngineReport
 from rigfit.rigging.template import drilling_template
 from rigfit.units import Kind, Shown, show
 
-Kinds = Literal["profile", "template", "words"]
+Kinds = Literal["profile", "template", "face", "face-inside", "section", "dash", "words"]
 
 MARGIN_PX = 20.0
 """Left free around a fitted drawing, at 100 %."""
@@ -52,7 +63,7 @@ MARGIN_PX = 20.0
 _ROUNDS, _STABLE = 12, 0.004  # words grow against the drawing as it shrinks
 _MOST_WORDS = 2.2  # how much smaller words may make a drawing
 _ROOM_PX, _SMALLEST_WORDS = (660.0, 440.0), 0.8
-_SOLID = ("HULL", "TRANSOM", "ENGINE", "BRACKET", "PLATE", "TRIM", "DRILL")
+_SOLID = ("HULL", "TRANSOM", "ENGINE", "BRACKET", "PLATE", "TRIM", "DRILL", "BOLT")
 _SENTENCE_MM, _NOTE_MM = 3.0, 2.2
 _LINE = 1.75  # pitch of lines, in heights of capitals
 _SENTENCE_WIDEST_PX = 520.0
@@ -66,7 +77,7 @@ ROOMY, SNUG = 1.3, 1.03
 class Picture:
     """One picture, for one view.
 
-    :param kind: "profile", "template", or "words" for a sentence in place of a drawing.
+    :param kind: the word in ``Look.picture``, or "words" for a sentence in place of a drawing.
     :param under: stays while the engine moves.
     :param moving: the engine and what follows it.
     :param over: lies on top of both.
@@ -114,18 +125,32 @@ DIMENSIONS: Mapping[str, tuple[str, str]] = MappingProxyType(
 
 
 def address_of(ref: str, engine_index: int) -> Address | None:
-    """Return the field a dimension shows, None for what shows no field."""
+    """Return the field an item shows or belongs to, None for what leads to no field."""
     if ref not in DIMENSIONS:
-        return None
+        return row_address(ref)
     table, name = DIMENSIONS[ref]
     return Address(table, name, engine_index if table in LIST_FIELDS else -1)
 
 
 def ref_of(address: Address | None, engine_index: int) -> str:
-    """Return the dimension that shows a field, "" for none or for another engine's."""
+    """Return the ref of what shows a field, "" for nothing or for another engine's."""
     if address is None or (address.table == "engine" and address.index != engine_index):
         return ""
-    return address.spec.dimension
+    if address.table in ROWS:
+        return row_ref(address.table, address.index)
+    return f"bolting.{address.field}" if address.table == "bolting" else address.spec.dimension
+
+
+def pointed_at(picture: Picture, point: Point, reach_mm: float, scale: float) -> str:
+    """Return the ref of what leads to a field at a point of a picture, "" for nothing.
+
+    :param reach_mm: how far the pointer may be off a line, model mm.
+    :param scale: of the scene, which sizes its words.
+    """
+    shown = [item for item in picture.items if item.ref and address_of(item.ref, 0) is not None]
+    found = ref_at(shown, point, reach_mm, scale)
+    # A large hole is pointed at in its middle as well; a dimension of the profile is not.
+    return found or (ref_inside(shown, point) if picture.kind in PLANES else "")
 
 
 # -- pictures -------------------------------------------------------------------------------------
@@ -147,6 +172,8 @@ def picture_of(
         return sentence_picture(bench.trouble, view)
     if bench.look.picture == "template":
         return _template(report, bench.style, view)
+    if bench.look.picture in PLANES:
+        return _plane(bench, report, view)
     tilt = bench.look.tilt_deg if tilt_deg is None else tilt_deg
     scale, style = view.scene_scale, bench.style
     layers = side_layers(report, scale, style, option, _possible(tilt, report))
@@ -269,10 +296,14 @@ def _template(report: EngineReport, style: Shown, view: View) -> Picture:
     return Picture("template", under=tuple(items))
 
 
-def without_place(error: NotMeasuredError) -> str:
-    """Return an error's problem and cure as a sentence, without the place in a file."""
-    words = type(error)(error.problem, allowed=error.allowed, cure=error.cure).sentence()
-    return words[:1].upper() + words[1:]
+def _plane(bench: Workbench, report: EngineReport, view: View) -> Picture:
+    name = bench.look.picture
+    kind: Kinds = next(word for word in get_args(Kinds) if word == name)
+    try:
+        items = plane_items(name, bench.derived, report, view.scene_scale, bench.style)
+    except NotMeasuredError as error:
+        return sentence_picture(without_place(error), view)
+    return Picture(kind, under=items, over=note_items(note_of(bench), view))
 
 
 def sentence_picture(sentence: str, view: View) -> Picture:
@@ -300,6 +331,14 @@ def guessed_words(report: EngineReport) -> str:
     """Return what is drawn at a usual size because nobody measured it, "" for nothing."""
     guessed = sketch_of(report).guessed
     return f"Not measured, drawn at a usual size: {', '.join(guessed)}" if guessed else ""
+
+
+def note_of(bench: Workbench) -> str:
+    """Return the note in the corner of the picture the workbench wants, "" for none."""
+    report, name = bench.report, bench.look.picture
+    if report is None or name == "template":
+        return ""
+    return plane_note(name, report) if name in PLANES else guessed_words(report)
 
 
 def note_items(words: str, view: View) -> tuple[Text, ...]:
@@ -336,8 +375,8 @@ def fitted(bench: Workbench, width: int, height: int, ui_scale: float) -> View:
     """
     ui_scale *= _words_scale(width / ui_scale, height / ui_scale)
     foot = 0.0
-    words = guessed_words(bench.report) if bench.report is not None else ""
-    if words and bench.look.picture != "template":
+    words = note_of(bench)
+    if words:
         lines = len(_note_lines(words, width, ui_scale))
         foot = lines * _NOTE_MM * _LINE * PIXELS_PER_PAPER_MM * ui_scale
     view = View(width, height, (0.0, 0.0), 1.0 / (PIXELS_PER_PAPER_MM * ui_scale), ui_scale)
@@ -368,7 +407,9 @@ def _around(bench: Workbench, view: View, height: int) -> View:
         return View.fitted(bounds, view.width, height, margin=margin, ui_scale=view.ui_scale)
 
     whole = fit(items)
-    parts = [item for item in items if item.layer in _SOLID]
+    # The words of a dash belong to it and grow with it; there is nothing to be had without them.
+    is_dash = bench.look.picture == "dash"
+    parts = [item for item in items if item.layer in _SOLID and not is_dash]
     if not parts:
         return whole
     bare = fit(parts)
@@ -378,7 +419,7 @@ def _around(bench: Workbench, view: View, height: int) -> View:
 
 def _content(bench: Workbench, view: View) -> list[Item]:
     """Return what a view is to show, level and tilted, without notes in the corner."""
-    tilts = {0.0, bench.look.tilt_deg}
+    tilts = {0.0, bench.look.tilt_deg} if bench.look.picture == "profile" else {0.0}
     items = (item for tilt in tilts for item in picture_of(bench, view, tilt_deg=tilt).items)
     return [item for item in items if item.group != "sheet"]
 
@@ -473,7 +514,7 @@ def hover_words(kind: Kinds, point: Point, style: Shown) -> str:
             f"{across} to {'starboard' if x >= 0.0 else 'port'}, "
             f"{up} {'above' if y > 0.0 else 'below'} the transom top"
         )
-    return ""
+    return place_words(kind, point, (across, up)) if kind in PLANES else ""
 
 
 def _whole(*parts: float) -> tuple[float, ...]:

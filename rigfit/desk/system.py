@@ -1,4 +1,4 @@
-"""Folders and files opened with the program the system has for them. No Tk."""
+"""Folders, files and printers reached through the programs the system has for them. No Tk."""
 
 from __future__ import annotations
 
@@ -9,7 +9,13 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from rigfit.errors import OutputError
 from rigfit.records.plain_words import shown_path
+
+PRINTER_WAIT_S = 10.0
+"""How long a program of the printing system may take before it is given up, seconds."""
+
+_LONGEST_REASON = 160
 
 _running: list[subprocess.Popen[bytes]] = []
 
@@ -30,6 +36,60 @@ def open_file(path: str | os.PathLike[str]) -> str:
     :returns: "" when it was asked for, else a sentence on why it cannot be shown.
     """
     return _open(Path(path).absolute(), "file")
+
+
+def can_print() -> bool:
+    """True where the system has ``lp``, which prints a file without asking a viewer."""
+    return sys.platform != "win32" and shutil.which("lp") is not None
+
+
+def print_queues() -> tuple[str, ...]:
+    """Return the names of the printers that are set up; it waits for ``lpstat``.
+
+    :raises OutputError: when the system cannot say.
+    """
+    answer = _answer(["lpstat", "-e"], "The system did not say which printers there are")
+    return tuple(name for line in answer.splitlines() if (name := line.strip()))
+
+
+def send_to_printer(path: Path, queue: str, paper: str) -> None:
+    """Print a file at its true size: neither shrunk nor enlarged; it waits until it is taken.
+
+    :param queue: one of ``print_queues``.
+    :param paper: name of the paper, "A4".
+    :raises OutputError: when the file is gone or the printer does not take it.
+    """
+    whole = path.absolute()
+    if not _is_there(whole):
+        raise OutputError(
+            f"The file {shown_path(whole)} is no longer there", cure="export it again"
+        )
+    words = ["lp", "-d", queue, "-o", f"media={paper}", "-o", "print-scaling=none", str(whole)]
+    _answer(words, f"The printer {queue} did not take {whole.name}")
+
+
+def _answer(words: list[str], problem: str) -> str:
+    """Return what a program of the printing system says; an ``OutputError`` when it fails."""
+    cure = "open the file in its viewer and print it from there, at 100 %"
+    program = shutil.which(words[0])
+    if program is None:
+        raise OutputError(f"{problem} (there is no program {words[0]})", cure=cure)
+    try:
+        done = subprocess.run(
+            [program, *words[1:]], stdin=subprocess.DEVNULL, capture_output=True, check=False,
+            timeout=PRINTER_WAIT_S, env={**os.environ, "LC_ALL": "C"},
+        )  # fmt: skip
+    except subprocess.TimeoutExpired:
+        waited = f"no answer within {PRINTER_WAIT_S:g} seconds"
+        raise OutputError(f"{problem} ({waited})", cure=cure) from None
+    except (OSError, ValueError) as trouble:
+        reason = getattr(trouble, "strerror", "") or "no reason given"
+        raise OutputError(f"{problem} ({reason})", cure=cure) from trouble
+    if done.returncode:
+        said = done.stderr.decode("utf-8", "replace").strip().splitlines()
+        reason = said[0][:_LONGEST_REASON] if said else "no reason given"
+        raise OutputError(f"{problem} ({reason})", cure=cure)
+    return done.stdout.decode("utf-8", "replace")
 
 
 def start(words: list[str]) -> str:

@@ -13,13 +13,13 @@ from collections.abc import Iterator, Sequence
 from rigfit.desk.actions import keys_page
 from rigfit.desk.draft import FIELDS, LIST_FIELDS
 from rigfit.desk.form_state import Address, Derived, echo
+from rigfit.desk.row_names import row_name
 from rigfit.plain_report import WIDTH, caution_lines, report_lines, shortlist_lines
 from rigfit.rigging.job import GROUPS, LISTS
 from rigfit.rigging.readings import Origin
 from rigfit.wording import MARKS, shown
 
 _ASCII = str.maketrans({"±": "+/-", "×": "x", "−": "-", "–": "-", "’": "'", "“": '"', "”": '"'})
-_NAMES = {"hole": "Hole", "engine": "Engine"}
 
 _USING = (
     "Tab goes on to the next control, Shift+Tab back. What has the keyboard has a ring around it.",
@@ -58,10 +58,14 @@ _PLACES: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         "In a table",
         (
             ("Up, Down", "Pick a row."),
-            ("Return", "In the heights: choose the picked height."),
+            (
+                "Return",
+                "In the heights: choose the picked height; in the reuse of old holes: hang the "
+                "engine there.",
+            ),
             ("O", "In the heights: draw the picked height besides, or stop drawing it."),
             ("Left, Right", "Choose the column to sort by."),
-            ("Space", "Turn the order round."),
+            ("Space", "Turn the order round; in the circles of a drawing: tick one, or leave it."),
             ("Ctrl+C", "Copy the picked row."),
         ),
     ),
@@ -145,7 +149,8 @@ def _input_lines(derived: Derived) -> list[str]:
         rows = derived.draft.rows(table)
         lines += ["", heading, *([] if rows else ["  none"])]
         for index in range(len(rows)):
-            lines += [f"  {_NAMES[table]} {index + 1}", *_field_lines(derived, table, index)]
+            name = row_name(table).capitalize()
+            lines += [f"  {name} {index + 1}", *_field_lines(derived, table, index)]
     return lines
 
 

@@ -11,13 +11,16 @@ from rigfit.desk.draft import Address
 from rigfit.desk.kit import theme
 from rigfit.desk.kit.base import Area, Label, Rule, space
 from rigfit.desk.kit.buttons import Button, IconButton
-from rigfit.desk.kit.choices import Choice, Segmented
+from rigfit.desk.kit.choices import Choice
 from rigfit.desk.workbench import Change, Workbench
 
 NAME_FROM, WORDS_FROM = 1120, 900
 """Widths in logical px from which there is room for the boat's name, and for words on buttons."""
 
-_LONGEST_NAME = 220
+PICTURES = ("profile", "template", "face", "face-inside", "section", "dash")
+"""What can be drawn, by the word in ``Look.picture``, in the order of their keys."""
+
+_LONGEST_NAME, _PICTURE_WIDTH = 220, 164
 
 _BUTTONS = (("open", "open"), ("save", "save"), ("undo", "undo"), ("redo", "redo"))
 
@@ -104,14 +107,15 @@ class Toolbar(Area):
         self.export_button = Button(
             bar, "Export", lambda: self._run_action("export-drawing"), icon="export"
         )
-        self.picture = Segmented(
-            bar,
-            {"profile": "Profile", "template": "Template"},
-            lambda key: self._run_action(f"view-{key}"),
-        )
+        words = {name: ACTIONS[f"view-{name}"].label for name in PICTURES}
+        self.picture = Choice(bar, words, self._picture_chosen, width=_PICTURE_WIDTH)
         self.engine = Choice(bar, {}, lambda key: self._bench.show_engine(int(key)), width=200)
         self.keys_button.pack(side="right", padx=(theme.GAP, 0))
         self._of_a_boat = (self.export_button, self.picture, self.engine)
+
+    def _picture_chosen(self, name: str) -> None:
+        self._run_action(f"view-{name}")
+        self.picture.set(self._bench.look.picture)  # it may be one that cannot be had now
 
     def _heard(self, change: Change) -> None:
         if change & ~(Change.FOCUS | Change.GOTO):

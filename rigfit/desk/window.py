@@ -29,7 +29,7 @@ from rigfit.desk.kit.root import Root
 from rigfit.desk.layout import PARTS
 from rigfit.desk.menus import SCALES, Menus
 from rigfit.desk.settings import recent_files
-from rigfit.desk.toolbar import Toolbar
+from rigfit.desk.toolbar import PICTURES, Toolbar
 from rigfit.desk.workbench import Change, Workbench, keep_settings
 from rigfit.desk.worker import Worker
 from rigfit.errors import RigfitError
@@ -228,7 +228,7 @@ class Window:
             "tilt-up": lambda: bench.set_tilt(bench.look.tilt_deg + TILT_STEP_DEG),
             "tilt-down": lambda: bench.set_tilt(bench.look.tilt_deg - TILT_STEP_DEG),
             **{f"go-{part}": partial(self._go, part) for part in PARTS},
-            **{f"view-{name}": partial(self._look_at, name) for name in _PICTURES},
+            **{f"view-{name}": partial(self._look_at, name) for name in PICTURES},
             "zoom-in": lambda: self.body.drawing.zoom_in(),
             "zoom-out": lambda: self.body.drawing.zoom_out(),
             "zoom-fit": lambda: self.body.drawing.zoom_fit(),
@@ -527,8 +527,7 @@ class Window:
         self.root.close()
 
 
-_PICTURES = ("profile", "template")
-_EXPORTS = ("drawing", "view", "template", "report")
+_EXPORTS = ("drawing", "face", "section", "template", "plates", "report", "view")
 
 
 def _appearance(word: str) -> Appearance:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Flag, auto
 from pathlib import Path
@@ -18,17 +18,24 @@ from rigfit.desk.document import Document, Saved
 from rigfit.desk.form_state import Address, Derived, Draft, derive
 from rigfit.desk.history import History
 from rigfit.desk.recovery import Recoverable
+from rigfit.desk.row_names import counted_rows, row_name
 from rigfit.desk.settings import Settings, recent_files
 from rigfit.errors import OutputError, UsageError
 from rigfit.records.profiles import demo_job_text
 from rigfit.rigging.catalogue import Catalogue
+from rigfit.rigging.hole_reuse import ReuseChoice
 from rigfit.rigging.mounting_options import HeightOption
+from rigfit.rigging.readings import Reading
 from rigfit.rigging.report import EngineReport
 from rigfit.units import Shown
 from rigfit.wording import shown
 
 SPEEDS, CHOSEN = Address("units", "speeds"), Address("mounting", "engine")
+UPPER_HOLES = Address("mounting", "upper_holes_below_top")
+OFF_CENTRE = Address("mounting", "off_centre")
 MOST_GHOSTS = 3
+SAME_MM = 0.05
+"""Places nearer to each other than this are written alike."""
 
 
 class Change(Flag):
@@ -251,11 +258,19 @@ class Workbench:
 
     def add_row(self, table: str, **texts: str) -> None:
         """Add a row to a repeated table ("hole"), the last; texts by field."""
-        self._apply(self.draft.add_row(table, **texts), f"a new {table}", Change.ENGINES)
+        self._apply(self.draft.add_row(table, **texts), f"a new {row_name(table)}", Change.ENGINES)
+
+    def add_rows(self, table: str, rows: Sequence[Mapping[str, str]]) -> None:
+        """Add rows to a repeated table, the last, as one step; each has its texts by field."""
+        draft = self.draft
+        for texts in rows:
+            draft = draft.add_row(table, **texts)
+        self._apply(draft, f"{counted_rows(table, len(rows))} more", Change.ENGINES)
 
     def remove_row(self, table: str, index: int) -> None:
         """Take a row out of a repeated table; undo brings it back."""
-        self._apply(self.draft.remove_row(table, index), f"the {table} taken out", Change.ENGINES)
+        label = f"the {row_name(table)} taken out"
+        self._apply(self.draft.remove_row(table, index), label, Change.ENGINES)
 
     def _set_engines(self, draft: Draft, label: str, shown_index: int) -> None:
         self.engine_index = shown_index
@@ -268,6 +283,32 @@ class Workbench:
         """Decide on the shown engine at a height."""
         draft = self.draft.choose(self.derived.engine_id, option.row, option.setting_mm)
         self._apply(draft, "the height of the engine", Change.TEXTS)
+
+    def choose_reuse(self, choice: ReuseChoice) -> None:
+        """Decide on the shown engine where old holes serve it, as one step.
+
+        Where the engine hangs then follows from the holes its bolts go through, so it is known as
+        well as the worst of these was measured. A reading that says the place already stays.
+        """
+        self._apply(self._with_reuse(choice), "the old holes that are used again", Change.TEXTS)
+
+    def is_chosen_reuse(self, choice: ReuseChoice) -> bool:
+        """True when the engine hangs there already."""
+        return self._with_reuse(choice) == self.draft
+
+    def _with_reuse(self, choice: ReuseChoice) -> Draft:
+        job = self.derived.job
+        draft = self.draft.choose(self.derived.engine_id, choice.row, choice.setting_mm)
+        reused = [job.holes[number - 1] for number in choice.reused if number <= len(job.holes)]
+        off = job.mounting.off_centre
+        across = choice.shift_mm + (off.value if off else 0.0)
+        draft = _placed(
+            draft, UPPER_HOLES, choice.upper_below_top_mm, job.mounting.upper_holes_below_top,
+            [hole.below_top for hole in reused],
+        )  # fmt: skip
+        if abs(choice.shift_mm) < SAME_MM:
+            return draft
+        return _placed(draft, OFF_CENTRE, across, off, [hole.across for hole in reused])
 
     def step_height(self, by: int) -> None:
         """Decide on the possible height ``by`` places above the mounted one, if there is one."""
@@ -464,6 +505,20 @@ class Workbench:
         ids = self.draft.engine_ids
         wanted = ids[self.engine_index] if self.engine_index < len(ids) else ""
         self.derived = derive(self.draft, self.catalogue, wanted)
+
+
+def _placed(
+    draft: Draft, address: Address, value_mm: float, now: Reading | None,
+    holes: Sequence[Reading | None],
+) -> Draft:  # fmt: skip
+    """Return the draft with a place in a field, as certain as the holes it is taken from."""
+    if now is not None and abs(now.value - value_mm) < SAME_MM:
+        return draft
+    spread = max((hole.tolerance for hole in holes if hole is not None), default=0.0)
+    text = f"{round(value_mm, 2) + 0.0:.10g} mm"
+    if spread and spread != address.spec.tolerance:
+        text += f" ± {spread:.3g} mm"
+    return draft.with_text(address, text)
 
 
 def recent_paths(settings: Settings) -> tuple[Path, ...]:

@@ -27,7 +27,10 @@ from rigfit.drawing.scene import (
     Scene,
     Text,
 )
+from rigfit.drawing.sheet import Box
+from rigfit.drawing.strokes import full_extents
 from rigfit.drawing.template_view import PROOF_MM
+from rigfit.drawing.tiles import Drawing, TileHole
 from rigfit.errors import NotMeasuredError
 from rigfit.rigging.dash import CutoutFit, Shape
 from rigfit.units import Shown
@@ -53,6 +56,13 @@ def dash_scene(fits: Sequence[CutoutFit], style: Shown, boat: str = "") -> Scene
     :param boat: name of the boat, for the heading.
     :raises NotMeasuredError: when no cut-out has a place and an opening.
     """
+    items, (right, bottom) = _plane(fits, style)
+    items += _below(fits, bottom, right, style, boat)
+    return Scene(title="Dash template", items=tuple(items), scale=1.0)
+
+
+def _plane(fits: Sequence[CutoutFit], style: Shown) -> tuple[list[Item], tuple[float, float]]:
+    """Return the dash itself, without notes, and how far it reaches to the right and down."""
     placed = [fit for fit in fits if fit.at_mm is not None and fit.new is not None]
     if not placed:
         raise NotMeasuredError(
@@ -70,8 +80,37 @@ def dash_scene(fits: Sequence[CutoutFit], style: Shown, boat: str = "") -> Scene
     for fit in placed:
         # Last, so that the paper behind them stops the centre lines of others.
         items += _name(fit, _at(fit))
-    items += _below(fits, bottom, right, style, boat)
-    return Scene(title="Dash template", items=tuple(items), scale=1.0)
+    return items, (right, bottom)
+
+
+STEPS = (
+    "Print at 100 %, measure both bars, lay the sheets over each other by their crosses.",
+    "Put the upper left corner to the corner of the dash; compare the distances with a tape.",
+    "Hold each instrument against its outline before anything is cut.",
+)
+"""How the sheets of a dash are used."""
+
+
+def dash_drawing(fits: Sequence[CutoutFit], style: Shown) -> Drawing:
+    """Return the dash for sheets of paper; every opening is whole on one of them, if it can be.
+
+    :raises NotMeasuredError: as ``dash_scene``.
+    """
+    items, _ = _plane(fits, style)  # the notes stand on the first page
+    left, bottom, right, top = full_extents(items, 1.0)
+    return Drawing(
+        title="Dash",
+        view="SEEN FROM IN FRONT",
+        items=tuple(items),
+        holes=tuple(
+            TileHole("", _at(fit), *fit.new.half_mm)
+            for fit in fits
+            if fit.at_mm is not None and fit.new is not None
+        ),
+        bounds=Box(left - 3.0, bottom - 3.0, right + 3.0, top + 3.0),
+        steps=STEPS,
+        notes=("Look behind the dash before cutting: wiring, steering, fuel and instruments.",),
+    )
 
 
 def dash_cut_scene(fits: Sequence[CutoutFit]) -> Scene:

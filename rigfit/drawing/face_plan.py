@@ -16,6 +16,7 @@ from rigfit.drawing.plates import Plate, backing_plates
 from rigfit.drawing.scene import Point
 from rigfit.errors import NotMeasuredError, OutputError
 from rigfit.rigging.case import Case
+from rigfit.rigging.hole_fit import HoleFit, Relation
 from rigfit.rigging.hole_pattern import Feature
 from rigfit.rigging.readings import Reading
 from rigfit.rigging.template import drilling_template, old_feature
@@ -117,6 +118,28 @@ def face_plan(case: Case, relations: Mapping[str, str] | None = None) -> FacePla
         relations=relations or {},
         notes=tuple(notes),
     )
+
+
+_SEVERITY = (Relation.BREAKS, Relation.NEAR, Relation.SLOT, Relation.SERVES, Relation.CLEAR)
+
+
+def relations_of(holes: HoleFit | None) -> dict[str, str]:
+    """Return what each hole, new or old, is to the others, in words by the hole's name.
+
+    An old hole has the worst of what the new ones are to it; one that no bolt comes near has none.
+    """
+    found: dict[str, str] = {}
+    if holes is None:
+        return found
+    to_old: dict[str, Relation] = {}
+    for fitted in holes.holes:
+        near = [item for item in fitted.against("hole") if item.relation is not Relation.CLEAR]
+        best = fitted.reuse or next(iter(near), None)
+        found[fitted.hole.feature.name] = (best.relation if best else Relation.CLEAR).value
+        for item in near:
+            known = to_old.get(item.neighbour, item.relation)
+            to_old[item.neighbour] = min(known, item.relation, key=_SEVERITY.index)
+    return found | {name: relation.value for name, relation in to_old.items()}
 
 
 def _new_holes(case: Case) -> tuple[tuple[Feature, ...], str]:

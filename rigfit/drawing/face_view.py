@@ -191,13 +191,13 @@ def place_box(place: NoGo) -> tuple[float, float, float, float]:
 
 def _places(places: Sequence[NoGo], scale: float, *, inside: bool) -> Iterator[Item]:
     """Yield places inside where nothing can sit: hatched, dashed when seen from outside."""
-    for place in places:
+    for number, place in enumerate(places, start=1):
         box = place_box(place)
         if box[0] == box[2] or box[1] == box[3]:
             continue
         outline = _place_outline(place, box, inside=inside)
         yield from _hatched(outline, scale)
-        yield outline
+        yield replace(outline, ref=f"place-G{number}")
 
 
 def _place_outline(place: NoGo, box: tuple[float, float, float, float], *, inside: bool) -> Path:
@@ -206,12 +206,12 @@ def _place_outline(place: NoGo, box: tuple[float, float, float, float], *, insid
     r = min(asked, (right - left) / 2.0, top - bottom)
     pen = _PLACE if inside else replace(_PLACE, dash=Dash.DASHED)
     if r <= 0.0:
-        return replace(rounded(box, 0.0, "OBSTACLE"), pen=pen, ref="place")
+        return replace(rounded(box, 0.0, "OBSTACLE"), pen=pen)
     quarter = 0.41421356237309503
     points = ((left, bottom), (right, bottom), (right, top - r), (right - r, top), (left + r, top),
               (left, top - r))  # fmt: skip
     bulges = (0.0, 0.0, quarter, 0.0, quarter, 0.0)
-    return Path(points, "OBSTACLE", pen=pen, closed=True, bulges=bulges, ref="place")
+    return Path(points, "OBSTACLE", pen=pen, closed=True, bulges=bulges)
 
 
 def _hatched(outline: Path, scale: float) -> Iterator[Path]:

@@ -11,7 +11,9 @@ from functools import partial
 from types import MappingProxyType
 
 from rigfit.drawing import how_to_astern as astern
+from rigfit.drawing import how_to_bolts as bolts
 from rigfit.drawing import how_to_engine as engine
+from rigfit.drawing import how_to_face as face
 from rigfit.drawing import how_to_side as side
 from rigfit.drawing.how_to_parts import FRAME_MM, Items, frame
 from rigfit.drawing.scene import Scene
@@ -55,6 +57,41 @@ PICTURES: Mapping[tuple[str, str], Callable[[], Items]] = MappingProxyType(
         ("engine", "upper_spacing"): partial(astern.spacing, upper=True),
         ("engine", "lower_spacing"): partial(astern.spacing, upper=False),
         ("engine", "upper_to_lower"): astern.upper_to_lower,
+        ("face", "chine_width"): face.chine_width,
+        ("face", "chine_below_top"): face.chine_below_top,
+        ("face", "notch_width"): face.notch_width,
+        ("face", "notch_depth"): face.notch_depth,
+        ("face", "point_a_across"): partial(face.point_across, first=True),
+        ("face", "point_a_below"): partial(face.point_below, first=True),
+        ("face", "point_b_across"): partial(face.point_across, first=False),
+        ("face", "point_b_below"): partial(face.point_below, first=False),
+        ("neighbour", "twin_spacing"): face.twin_spacing,
+        ("neighbour", "kicker_across"): face.kicker_across,
+        ("neighbour", "kicker_upper_holes"): face.kicker_upper_holes,
+        ("bolting", "length"): bolts.length,
+        ("bolting", "flange"): bolts.flange,
+        ("bolting", "plate_thickness"): bolts.plate_thickness,
+        ("bolting", "plate_width"): partial(bolts.plate_size, across=True),
+        ("bolting", "plate_height"): partial(bolts.plate_size, across=False),
+        ("printer", "bar_across"): partial(bolts.printer_bar, across=True),
+        ("printer", "bar_along"): partial(bolts.printer_bar, across=False),
+        ("opening", "across"): face.opening_across,
+        ("opening", "below_top"): face.opening_below_top,
+        ("opening", "width"): partial(face.opening_size, across=True),
+        ("opening", "height"): partial(face.opening_size, across=False),
+        ("no_go", "across_from"): partial(face.no_go_across, start=True),
+        ("no_go", "across_to"): partial(face.no_go_across, start=False),
+        ("no_go", "below_from"): partial(face.no_go_below, start=True),
+        ("no_go", "below_to"): partial(face.no_go_below, start=False),
+        ("no_go", "corner_radius"): face.corner_radius,
+        ("dash", "across"): partial(bolts.dash_place, across=True),
+        ("dash", "down"): partial(bolts.dash_place, across=False),
+        ("dash", "old_width"): partial(bolts.old_opening, across=True),
+        ("dash", "old_height"): partial(bolts.old_opening, across=False),
+        ("dash", "new_width"): partial(bolts.new_opening, across=True),
+        ("dash", "new_height"): partial(bolts.new_opening, across=False),
+        ("dash", "bezel_width"): partial(bolts.rim, across=True),
+        ("dash", "bezel_height"): partial(bolts.rim, across=False),
     }
 )
 """What draws the picture of a field, by table and field as they are called in a job file."""

@@ -137,7 +137,10 @@ def _label(key: str) -> str:
 
 
 def _cells(line: str, mark: str) -> list[str]:
-    row = next(csv.reader([line], delimiter=mark), [])
+    try:
+        row = next(csv.reader([line], delimiter=mark), [])
+    except csv.Error:  # a cell longer than its limit, or a quote that never ends
+        row = line.split(mark)
     cells = [" ".join(cell.split()) for cell in row]
     while cells and not cells[-1]:
         cells.pop()

@@ -11,7 +11,7 @@ import functools
 import math
 import types
 import typing
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from enum import Enum
 from pathlib import Path
 from types import MappingProxyType
@@ -76,12 +76,16 @@ def read_catalogue(folder: Path) -> Catalogue:
     return catalogue
 
 
-def demo_job_text() -> str:
-    """Return the text of the demo job, the invented tender *Dunlin*.
+DRILLED_DEMO = "dunlin-drilled.toml"
+"""The second demo job: *Dunlin* when it comes to holes, bolts and the dash."""
+
+
+def demo_job_text(name: str = "dunlin.toml") -> str:
+    """Return the text of a demo job, the invented tender *Dunlin*.
 
     :raises ProfileError: when the file is missing.
     """
-    return _text(profiles_folder() / "demo" / "dunlin.toml")
+    return _text(profiles_folder() / "demo" / name)
 
 
 def _text(path: Path) -> str:
@@ -118,6 +122,12 @@ def _profile(record: type[Record], key: str, table: object, place: str) -> Recor
     return profile
 
 
+@functools.cache
+def _hints(record: Any) -> Mapping[str, Any]:
+    """Return the types of a record's fields; asked for once a profile, and slow to work out."""
+    return MappingProxyType(typing.get_type_hints(record))
+
+
 def _record(
     record: type[Record], table: object, place: str, given: dict[str, Any] | None = None
 ) -> Record:
@@ -125,7 +135,7 @@ def _record(
     if not isinstance(table, dict):
         raise ProfileError(f"{echo(table)} is not a table", where=place)
     values: dict[str, Any] = dict(given or {})
-    hints = typing.get_type_hints(record)
+    hints = _hints(typing.cast("Hashable", record))
     for key, raw in table.items():
         if key not in hints:
             raise ProfileError(

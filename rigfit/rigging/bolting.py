@@ -73,6 +73,7 @@ class Loads:
     :param thrust_lever_mm: propeller shaft below the lowest contact.
     :param moment_nmm: both together, weight times its factor.
     :param tension_n: pull in each of the two upper bolts.
+    :param ideal_tension_n: the same at the thrust of an ideal propeller, which none can exceed.
     :param shear_n: each of four bolts, weight times its factor along the face.
     """
 
@@ -83,6 +84,7 @@ class Loads:
     thrust_lever_mm: float
     moment_nmm: float
     tension_n: Estimate
+    ideal_tension_n: Estimate
     shear_n: float
 
 
@@ -98,6 +100,16 @@ def grip_of(layers: Sequence[Layer]) -> Estimate:
 def length_needed_mm(bolt: Bolt, grip_mm: float, threads: float = THREADS_LEAST) -> float:
     """Return the length under the head for a grip, a lock nut and some threads past it."""
     return grip_mm + bolt.lock_nut_mm + threads * bolt.thread_mm
+
+
+def bolt_to_buy(case: Case) -> float | None:
+    """Return the stocked length that is enough even for the thickest the grip may be, mm.
+
+    None where none is so long. The caller has seen to it that nothing is ``missing`` of
+    "bolting.bolt" and ``stack_needs``.
+    """
+    bolt, grip = case.catalogue.bolt(case.job.bolting.bolt), grip_of(layers_of(case))
+    return bolt.next_length_mm(length_needed_mm(bolt, grip.value + grip.tolerance))
 
 
 def protrusion_mm(bolt: Bolt, length_mm: float, grip_mm: float) -> float:
@@ -305,6 +317,8 @@ def loads_of(case: Case) -> Loads | None:
         "shaft": Reading(sizes.shaft_below_plate, 0.15 * sizes.shaft_below_plate, Origin.CLASS),
     }
     tension = estimate(_upper_tension, readings)
+    most = exact(ideal_thrust_n(power.value, sizes.propeller_diameter), Origin.CLASS)
+    ideal = estimate(_upper_tension, {**readings, "thrust": most})
     values = {name: reading.value for name, reading in readings.items()}
     weight = mass.value * GRAVITY
     return Loads(
@@ -315,6 +329,7 @@ def loads_of(case: Case) -> Loads | None:
         thrust_lever_mm=_thrust_lever(values),
         moment_nmm=_moment(values),
         tension_n=tension,
+        ideal_tension_n=ideal,
         shear_n=weight * values["factor"] * math.cos(math.radians(rake.value)) / 4.0,
     )
 

@@ -55,12 +55,21 @@ class Bolting:
     backing: str = described(
         FieldSpec(
             label="inside, under the nuts",
+            how="What spreads the load of the nuts over the core.",
             choices=("washers", "plate", "plate and washers"),
             example="plate and washers",
         ),
         "",
     )
-    washer: str = described(FieldSpec(label="washers", profile="washers", example="M12-wide"), "")
+    washer: str = described(
+        FieldSpec(
+            label="washers",
+            how="Under heads and nuts alike. A wide one bears on twice the core of an ordinary.",
+            profile="washers",
+            example="M12-wide",
+        ),
+        "",
+    )
     plate_thickness: Reading | None = described(
         _thickness("thickness of the backing plate", "Of each plate.", "6 mm", 40.0)
     )
@@ -120,6 +129,7 @@ class PrinterCheck:
     paper: str = described(
         FieldSpec(
             label="paper in the printer",
+            how="What the template is printed on; bars measured on another paper prove nothing.",
             choices=("A4", "A3", "Letter", "Legal", "Tabloid"),
             example="A4",
         ),
@@ -149,6 +159,7 @@ class DashCutout:
     across: Reading | None = described(
         FieldSpec(
             label="middle from the left edge of the dash",
+            how="Seen from in front, to the middle of the opening.",
             kind=Kind.LENGTH, low=0.0, high=2500.0, tolerance=CALIPER_MM, required=True,
             example="120 mm",
         )
@@ -156,6 +167,7 @@ class DashCutout:
     down: Reading | None = described(
         FieldSpec(
             label="middle below the upper edge of the dash",
+            how="Along the dash, to the middle of the opening.",
             kind=Kind.LENGTH, low=0.0, high=1000.0, tolerance=CALIPER_MM, required=True,
             example="70 mm",
         )

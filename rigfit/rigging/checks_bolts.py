@@ -53,9 +53,12 @@ RUN_OUT_PITCHES = 2.0
 
 
 def check_bolts(case: Case) -> tuple[Finding, ...]:
-    """700 to 707: everything about bolts and backing; one answer while nothing is filled in."""
+    """701 to 707: everything about bolts and backing; nothing while nobody filled anything in.
+
+    That nobody looked yet is said by ``not_looked_at``, so that it decides no verdict.
+    """
     if case.job.bolting == Bolting():
-        return (_nothing_yet(case),)
+        return ()
     checks = (
         check_length,
         check_strength,
@@ -66,22 +69,6 @@ def check_bolts(case: Case) -> tuple[Finding, ...]:
         check_metals,
     )
     return tuple(finding for check in checks for finding in check(case))
-
-
-def _nothing_yet(case: Case) -> Finding:
-    return Finding(
-        code=700,
-        subject=case.candidate.id,
-        title="bolts and backing",
-        verdict=Verdict.UNKNOWN,
-        sentence=phrase("Nothing is known yet of the bolts, the backing inside and the core."),
-        source="bolt-load",
-        needs=("bolting.bolt", "bolting.grade", "bolting.flange", "bolting.backing"),
-        settle=phrase(
-            "Fill in the group for bolts and backing: bolt, grade, the bracket's thickness, what "
-            "is under the nuts, the core, and the torque the engine's maker gives."
-        ),
-    )
 
 
 # ------------------------------------------------------------------------------ 701 length
@@ -268,7 +255,10 @@ def check_strength(case: Case) -> tuple[Finding, ...]:
 def _strength(case: Case, bolt: Bolt, grade: BoltGrade, loads: Loads, proof: float) -> Finding:
     ratio, spread = loads.tension_n.value / proof, loads.tension_n.tolerance / proof
     limits = Limits(high=1.0)
-    verdict = at_best(limits.judge(ratio, spread), Verdict.TIGHT)
+    verdict = limits.judge(ratio, spread)
+    ideal = loads.ideal_tension_n.value / proof, loads.ideal_tension_n.tolerance / proof
+    if limits.judge(*ideal) is not Verdict.FITS or not _is_sure(case):
+        verdict = at_best(verdict, Verdict.TIGHT)
     clamp = clamp_force(case, bolt, grade)
     factor = "by custom" if case.job.bolting.load_factor is None else "as chosen"
     return Finding(
@@ -278,8 +268,8 @@ def _strength(case: Case, bolt: Bolt, grade: BoltGrade, loads: Loads, proof: flo
         verdict=verdict,
         sentence=phrase(
             "At {factor} times its weight ({why}) and full thrust, the engine pulls about {pull} "
-            "at each upper bolt; {bolt} {grade} holds {proof} without lasting stretch. Thrust and "
-            "centre of gravity are estimates, so this never reads better than tight.",
+            "at each upper bolt; {bolt} {grade} holds {proof} without lasting stretch. "
+            + (_SURE if verdict is Verdict.FITS else _NOT_SURE),
             factor=f"{loads.factor.value:g}",
             why=factor,
             pull=kilonewtons(loads.tension_n.value),
@@ -293,11 +283,41 @@ def _strength(case: Case, bolt: Bolt, grade: BoltGrade, loads: Loads, proof: flo
         high=1.0,
         margin=limits.margin(ratio),
         tolerance=spread,
-        needs=("bolting.bolt", "bolting.grade", "engine.mass", "engine.power", "transom.rake",
-               "engine.leg_measured", "engine.upper_to_lower", "bolting.load_factor"),
-        settle=phrase("Take number, size and grade of the bolts from the engine maker's manual."),
+        needs=_STRENGTH_NEEDS,
+        settle=None if verdict is Verdict.FITS else phrase(
+            "Take number, size and grade of the bolts from the engine maker's manual."
+        ),
         working=_strength_working(case, bolt, loads, proof, clamp),
     )  # fmt: skip
+
+
+_SURE = "Even an ideal propeller's thrust leaves it in hand."
+_NOT_SURE = (
+    "Thrust and centre of gravity are estimates; it reads fits only with mass and load factor of "
+    "your own, and in hand even at an ideal propeller's thrust."
+)
+
+
+_STRENGTH_NEEDS = (
+    "bolting.bolt",
+    "bolting.grade",
+    "engine.mass",
+    "engine.power",
+    "transom.rake",
+    "engine.leg_measured",
+    "engine.upper_to_lower",
+    "bolting.load_factor",
+)
+
+
+def _is_sure(case: Case) -> bool:
+    """Tell whether 702 may read fits: mass weighed, factor typed, levers measured, no bracket.
+
+    The centre of gravity stays a class figure; its spread is in the tolerance.
+    """
+    mass = case.candidate.mass
+    weighed = mass is not None and mass.origin.is_firm
+    return weighed and case.bracket is None and not missing(case, *_STRENGTH_NEEDS)
 
 
 def _strength_working(

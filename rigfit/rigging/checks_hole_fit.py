@@ -96,6 +96,7 @@ def check_old_holes(case: Case, holes: HoleFit) -> tuple[Finding, ...]:
         needs=_needs(case),
         settle=_settle_old(holes, verdict),
         working=tuple(_old_line(item) for item in fitted)
+        + _bolt_line(holes)
         + tuple(phrase("{fault}", fault=fault) for fault in holes.faults),
     )
     if not holes.to_drill:
@@ -178,6 +179,18 @@ def _old_line(item: FittedHole) -> Phrase:
         old=relation.neighbour,
         off=mm(relation.distance_mm),
         ligament=mm(relation.ligament_mm),
+    )
+
+
+def _bolt_line(holes: HoleFit) -> tuple[Phrase, ...]:
+    bolt = holes.bolt
+    if bolt.is_firm or all(item.reuse is None for item in holes.holes):
+        return ()
+    return (
+        phrase(
+            "no bolt is chosen: judged for one of {thick}, the thickest the hole is meant for",
+            thick=mm(bolt.diameter_mm),
+        ),
     )
 
 

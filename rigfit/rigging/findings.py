@@ -25,7 +25,10 @@ class Verdict(Enum):
     @property
     def rank(self) -> int:
         """0 for ``fits`` up to 3 for ``stops``."""
-        return list(Verdict).index(self)
+        return _RANKS[self]
+
+
+_RANKS = {verdict: rank for rank, verdict in enumerate(Verdict)}
 
 
 def worst(verdicts: Iterable[Verdict]) -> Verdict:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from rigfit.errors import JobError
+from rigfit.rigging.bolting_fields import Bolting
 from rigfit.rigging.case import Case
 from rigfit.rigging.catalogue import Catalogue
 from rigfit.rigging.checks_bolts import check_bolts
@@ -109,7 +110,25 @@ def fit_check(job: Job, catalogue: Catalogue, engine_id: str = "") -> EngineRepo
         drilling=drilling,
         holes=holes,
         reuse=reuse_choices(case, options, drilling, holes.old if holes else None),
+        not_looked_at=not_looked_at(case),
     )
+
+
+def not_looked_at(case: Case) -> tuple[str, ...]:
+    """Return what nobody entered anything about, in words; empty for an engine that clamps on.
+
+    A job without an old hole may be a transom that was never drilled, or one nobody looked at:
+    rigfit cannot tell them apart, and says so instead of passing it.
+    """
+    if not case.transom_pattern.is_bolted:
+        return ()
+    job = case.job
+    asked = (
+        ("old holes", bool(job.holes)),
+        ("openings and places inside", bool(job.openings or job.no_go)),
+        ("bolts and backing", job.bolting != Bolting()),
+    )
+    return tuple(words for words, is_known in asked if not is_known)
 
 
 def default_engine(job: Job) -> str:

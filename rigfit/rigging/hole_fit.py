@@ -26,6 +26,9 @@ from rigfit.rigging.transom_outline import TransomOutline, transom_outline
 CLASS_SPACING_MM = 3.0
 """Half-width of what the hole spacings differ by between makes (read: 325.1 to 330.2 mm)."""
 
+MEDIUM_PLAY_MM = 1.5
+"""Play of M12 in the 13.5 mm of its medium hole (ISO 273, read)."""
+
 _WASHER_PLAY_MM = 2.0
 
 
@@ -46,10 +49,22 @@ class Relation(Enum):
 
 @dataclass(frozen=True, slots=True)
 class BoltSize:
-    """The bolt that has to pass: its diameter, and whether somebody chose it."""
+    """The bolt that has to pass.
+
+    :param diameter_mm: the chosen one's, else of the thickest that the hole is meant for.
+    :param is_firm: True when somebody chose it.
+    :param thinnest_mm: the thinnest that the hole is meant for, 0 where that does not matter. An
+        answer that holds for thickest and thinnest holds for whichever bolt is bought.
+    """
 
     diameter_mm: float
     is_firm: bool = False
+    thinnest_mm: float = 0.0
+
+    def best(self, old_mm: float, rule: HoleRule) -> Verdict:
+        """Return the best verdict on a bolt that goes through an old hole or slot so wide, mm."""
+        for_all = 0.0 < old_mm <= self.thinnest_mm + rule.loose_mm and self.thinnest_mm > 0.0
+        return Verdict.FITS if self.is_firm or for_all else Verdict.TIGHT
 
 
 @dataclass(frozen=True, slots=True)
@@ -268,7 +283,7 @@ def relate_to_hole(new: NewHole, old: OldHole, rule: HoleRule, bolt: BoltSize) -
     if play is not None and off <= play:
         relation = Relation.SERVES if apart <= play or not new.slot_half_mm else Relation.SLOT
         verdict = at_best(
-            Limits(high=play).judge(off, spread), Verdict.FITS if bolt.is_firm else Verdict.TIGHT
+            Limits(high=play).judge(off, spread), bolt.best(2.0 * old.radius_mm, rule)
         )
         distance = apart if relation is Relation.SERVES else off
     else:
@@ -323,7 +338,7 @@ def relate_to_opening(
     play = serving_play_mm(size, narrow, bolt, rule) if is_slot else None
     if play is not None and off <= play:
         relation, verdict = Relation.SLOT, Limits(high=play).judge(off, spread)
-        verdict = verdict if bolt.is_firm else at_best(verdict, Verdict.TIGHT)
+        verdict = at_best(verdict, bolt.best(narrow, rule))
     else:
         relation = _by_ligament(ligament, required)
         verdict = Limits(low=required, outer_low=rule.old_least_d * size).judge(ligament, spread)
@@ -365,12 +380,14 @@ def relate_to_edges(
 def bolt_of(case: Case) -> BoltSize:
     """Return the bolt that has to pass: the chosen one, else the thickest the pattern is meant for.
 
-    The play of a 1/2 in bolt in its close fit is the least of those meant; M12 has more.
+    The play of a 1/2 in bolt in its close fit is the least of those meant; M12, whose medium hole
+    by ISO 273 it is, has the most.
     """
     if case.job.bolting.bolt:
         return BoltSize(case.catalogue.bolt(case.job.bolting.bolt).diameter_mm, is_firm=True)
     rule = case.catalogue.hole_rule(case.job.bolting.core)
-    return BoltSize(case.transom_pattern.hole_mm - rule.play_mm)
+    hole = case.transom_pattern.hole_mm
+    return BoltSize(hole - rule.play_mm, thinnest_mm=hole - MEDIUM_PLAY_MM)
 
 
 def footprint_of(case: Case, bolt: BoltSize, rule: HoleRule) -> Footprint:

@@ -281,7 +281,10 @@ class _Search:
     @classmethod
     def of(cls, case: Case, options: Sequence[HeightOption], grid: HoleGrid | None) -> _Search:
         off = case.job.mounting.off_centre
-        taped = Reading(0.0, CALIPER_MM, Origin.MEASURED)
+        wanted = upper_holes_in_transom(case)
+        # Elsewhere the holes are marked with the care that the wanted ones were measured with.
+        care = wanted.tolerance if wanted is not None else CALIPER_MM
+        taped = Reading(0.0, care, Origin.MEASURED)
         every = new_holes(case, taped, off.value if off else 0.0)
         new = [item for item in every if item.feature.engine != "kicker"]
         rule = case.catalogue.hole_rule(case.job.bolting.core)

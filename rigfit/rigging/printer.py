@@ -128,7 +128,12 @@ def bars_of(printer: PrinterCheck, paper: str = "", span_mm: float = 0.0) -> Bar
 
 
 def check_printed_template(case: Case) -> tuple[Finding, ...]:
-    """309: did the printer draw the template at full size? Only once a paper or a bar is named."""
+    """309: did the printer draw the template at full size? Only once a paper or a bar is named.
+
+    It is about the boat's paper, not about an engine, so a bad print never stops one: tight at
+    worst, because it can be printed again or drawn corrected. The sheets themselves refuse: their
+    words say not to drill (``drawing.tiles.sheet_status``).
+    """
     printer = case.job.printer
     readings = [item for item in (printer.bar_across, printer.bar_along) if item is not None]
     if not printer.paper and not readings:
@@ -159,7 +164,7 @@ def check_printed_template(case: Case) -> tuple[Finding, ...]:
 
 def _verdict(bars: Bars, readings: list[Reading]) -> Verdict:
     if bars.state is BarState.OFF:
-        return Verdict.STOPS
+        return Verdict.TIGHT
     if bars.state is not BarState.CONFIRMED:
         return Verdict.UNKNOWN
     sure = all(

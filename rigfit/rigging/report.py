@@ -30,6 +30,8 @@ class EngineReport:
     :param holes: how the new holes stand to all that is there; None for an engine that clamps on
         and while their height is not decided.
     :param reuse: which old holes could serve, as a trade-off; empty without old holes.
+    :param not_looked_at: what nobody entered anything about, in words; no finding says it, so it
+        is to be shown beside them.
     """
 
     case: Case
@@ -41,6 +43,7 @@ class EngineReport:
     drilling: tuple[DrillingChoice, ...]
     holes: HoleFit | None = None
     reuse: tuple[ReuseChoice, ...] = ()
+    not_looked_at: tuple[str, ...] = ()
 
     @property
     def verdict(self) -> Verdict:

@@ -98,6 +98,7 @@ class Opening:
     kind: str = described(
         FieldSpec(
             label="what it is",
+            how="A narrow one called other is an old slot, which a bolt may go through.",
             choices=("drain", "cable opening", "scupper", "tow eye", "transducer", "other"),
             example="drain",
         ),
@@ -125,6 +126,7 @@ class NoGo:
     kind: str = described(
         FieldSpec(
             label="what is there",
+            how="Only for the drawing; what counts are its edges.",
             choices=("well floor", "knee", "stringer", "pipe", "battery", "other"),
             example="knee",
         ),

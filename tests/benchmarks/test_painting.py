@@ -84,16 +84,6 @@ def test_the_shapes_of_the_profile(benchmark):
 # -- through the window ---------------------------------------------------------------------------
 
 
-@pytest.fixture(scope="module")
-def display():
-    server = harness.start_display()
-    if server is None:
-        pytest.skip("there is no X server program (Xvfb) to show a window on")
-    yield
-    server.terminate()
-    server.wait(timeout=10)
-
-
 @pytest.fixture
 def pane(display, tmp_path):
     from rigfit.desk.drawing_pane import DrawingPane

@@ -15,7 +15,12 @@ from rigfit import tasks
 from rigfit.drawing.template_view import template_scene
 from rigfit.drawing.to_dxf import to_dxf
 from rigfit.records.job_reading import parse_job
-from rigfit.records.profiles import demo_job_text, load_catalogue
+from rigfit.records.profiles import (
+    demo_job_text,
+    load_catalogue,
+    profiles_folder,
+    read_catalogue,
+)
 from rigfit.rigging.fit_check import fit_check
 from rigfit.rigging.template import drilling_template
 from rigfit.units import Shown
@@ -24,6 +29,8 @@ from tests.demo_reports import ROOT, report_on
 RUNS = 7
 START_RATIO = 2.5  # to the import of numpy and shapely
 CHECK_MS = 5.0
+DRILLED_MS = 8.0
+CATALOGUE_MS = 30.0
 TEMPLATE_MS = 150.0
 
 
@@ -56,6 +63,19 @@ def test_start_of_the_command_line(command, benchmark):
 def test_reading_a_job(benchmark):
     job = benchmark(parse_job, demo_job_text(), "dunlin.toml", load_catalogue())
     assert len(job.engines) == 4
+
+
+def test_reading_the_catalogue(benchmark):
+    catalogue = benchmark(read_catalogue, profiles_folder())
+    assert catalogue.bolts
+    assert median_ms(benchmark) < CATALOGUE_MS
+
+
+def test_checking_the_drilled_demo(benchmark):
+    job, catalogue = tasks.drilled_demo_job(), load_catalogue()
+    report = benchmark(fit_check, job, catalogue)
+    benchmark.extra_info["findings"] = len(report.findings)
+    assert median_ms(benchmark) < DRILLED_MS
 
 
 def test_checking_an_engine(benchmark):
@@ -144,4 +164,4 @@ def test_the_first_template_of_a_process(benchmark):
 
 def test_the_whole_demo(benchmark, tmp_path):
     written = benchmark.pedantic(tasks.write_demo, args=(tmp_path,), rounds=3, warmup_rounds=1)
-    assert len(written) == 9
+    assert len(written) == 20

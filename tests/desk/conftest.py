@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import traceback
 from collections.abc import Callable, Iterator
 from typing import Any
@@ -10,22 +9,6 @@ from typing import Any
 import pytest
 
 from tests.desk import harness
-
-
-@pytest.fixture(scope="session")
-def display() -> Iterator[str]:
-    before = os.environ.get("DISPLAY")
-    server = harness.start_display()
-    if server is None:
-        pytest.skip("there is no X server program (Xvfb) to show a window on")
-    yield os.environ["DISPLAY"]
-    server.terminate()
-    server.wait(timeout=10)
-    if before is None:
-        del os.environ["DISPLAY"]
-    else:
-        os.environ["DISPLAY"] = before
-
 
 MakeRoot = Callable[..., Any]
 

@@ -18,8 +18,10 @@ from tkinter import font as tkfont
 from tkinter import ttk
 from typing import Any
 
+import pytest
+
 SCREEN = (3840, 2160)
-QUIET_S, LIMIT_S = 0.06, 5.0
+QUIET_S, LIMIT_S, PATIENCE_S = 0.06, 5.0, 20.0
 
 
 # The X server ----------------------------------------------------------------------------------
@@ -81,8 +83,8 @@ def settle(widget: tk.Misc) -> None:
 
 
 def wait_for(widget: tk.Misc, answer: Callable[[], bool]) -> None:
-    """Let events run until something is so; fail after five seconds."""
-    end = time.monotonic() + LIMIT_S
+    """Let events run until something is so; fail when it takes beyond all patience."""
+    end = time.monotonic() + PATIENCE_S
     while not answer():
         assert time.monotonic() < end, "waited in vain"
         widget.update()
@@ -138,6 +140,11 @@ def click(widget: Any, x: int | None = None, y: int | None = None, *, double: bo
         target.event_generate("<ButtonPress-1>", x=x, y=y)
         target.event_generate("<ButtonRelease-1>", x=x, y=y)
     target.update()
+
+
+needs_real_keys = pytest.mark.skipif(
+    shutil.which("xdotool") is None, reason="there is no program (xdotool) to press real keys"
+)
 
 
 def xdotool(root: tk.Misc, *words: str) -> None:

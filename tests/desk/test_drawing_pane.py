@@ -16,6 +16,7 @@ from rigfit.desk.exports import export_view
 from rigfit.desk.kit import theme
 from rigfit.desk.kit.base import Area
 from rigfit.desk.painter import paint
+from rigfit.desk.plane_pictures import PLANES
 from rigfit.desk.settings import Settings
 from rigfit.desk.view import PIXELS_PER_PAPER_MM
 from rigfit.desk.workbench import Change, Workbench, height_key
@@ -24,6 +25,7 @@ from rigfit.drawing.scene import Ink, Path, Text
 from rigfit.errors import UsageError
 from rigfit.records.profiles import load_catalogue
 from tests.desk import harness
+from tests.desk.drilled_boat import drilled_bench
 
 RAKE, FACE = Address("transom", "rake"), Address("transom", "height_along_face")
 ON_ENGINE = (330.0, 250.0)  # model mm, on the demo's leg
@@ -129,6 +131,7 @@ def test_matplotlib_is_loaded_only_after_the_window_is_there():
 import sys, tempfile
 from pathlib import Path
 from tests.desk import harness
+from tests.desk.drilled_boat import drilled_bench
 server = harness.start_display()
 from rigfit.desk.kit.root import Root
 from rigfit.desk.drawing_pane import DrawingPane
@@ -829,3 +832,122 @@ def test_the_changed_box_holds_every_pixel_that_differs(pane, bench):
         left, top, right, bottom = changed_box(before, after, view)
         assert differ[:, 0].min() >= top and differ[:, 0].max() < bottom
         assert differ[:, 1].min() >= left and differ[:, 1].max() < right
+
+
+# -- face, section and dash ------------------------------------------------------------------------
+
+
+@pytest.fixture
+def drilled(make_root, tmp_path):
+    bench = drilled_bench(tmp_path)
+    root = make_root(size="900x640")
+    harness.take_keyboard(root)
+    yield painted(root, bench)
+    bench.close(discard=True)
+
+
+@pytest.mark.parametrize("name", sorted(PLANES))
+def test_another_picture_is_fitted_and_painted(drilled, name):
+    before = drilled.canvas.pixels.copy()
+    drilled.zoom_in()
+    drilled.bench.set_picture(name)
+    quiet(drilled)
+    assert drilled.picture.kind == name
+    assert drilled.view == pictures.fitted(drilled.bench, 900, 640, 1.0)
+    assert (before != drilled.canvas.pixels).any()
+    assert drilled.canvas.itemcget(drilled._handle, "state") == "hidden"
+    assert drilled._target_at((450, 320)).kind != "engine"
+
+
+@pytest.mark.parametrize("name", ["face", "face-inside"])
+def test_from_one_face_to_the_other_and_back_nothing_is_left_over(drilled, name):
+    drilled.bench.set_picture(name)
+    quiet(drilled)
+    first = drilled.canvas.pixels.copy()
+    for other in ("section", "profile", name):
+        drilled.bench.set_picture(other)
+        quiet(drilled)
+    assert (first == drilled.canvas.pixels).all()
+
+
+@pytest.mark.parametrize(
+    ("name", "model", "wanted"),
+    [
+        ("face", (0.0, -455.0), Address("opening", "name", 0)),
+        ("face", (265.0, -110.0), Address("opening", "name", 1)),
+        ("face-inside", (-265.0, -110.0), Address("opening", "name", 1)),
+        ("face", (-230.0, -200.0), Address("no_go", "name", 1)),
+        ("dash", (150.0, -75.0), Address("dash", "name", 0)),
+    ],
+)
+def test_a_click_on_a_hole_goes_to_its_row(drilled, name, model, wanted):
+    drilled.bench.set_picture(name)
+    quiet(drilled)
+    where = at(drilled, model)
+    hover(drilled, where)
+    assert str(drilled.canvas.cget("cursor")) == "hand2"
+    press(drilled, where)
+    release(drilled, where)
+    assert drilled.bench.wanted == wanted
+
+
+def test_a_click_beside_the_holes_goes_nowhere(drilled):
+    drilled.bench.set_picture("face")
+    quiet(drilled)
+    where = at(drilled, (100.0, -150.0))
+    press(drilled, where)
+    release(drilled, where)
+    assert drilled.bench.wanted is None
+
+
+def test_the_focus_lights_a_hole_and_leaves_the_rest(drilled):
+    drilled.bench.set_picture("face")
+    quiet(drilled)
+    plain = drilled.canvas.pixels.copy()
+    drilled.bench.set_focus(Address("opening", "width", 1))
+    quiet(drilled)
+    changed = np.argwhere((plain != drilled.canvas.pixels).any(axis=2))
+    assert len(changed)
+    left, top = drilled.view.to_screen((210.0, -70.0))
+    right, bottom = drilled.view.to_screen((290.0, -140.0))
+    assert changed[:, 1].min() > left and changed[:, 1].max() < right
+    assert changed[:, 0].min() > top and changed[:, 0].max() < bottom
+    drilled.bench.set_focus(None)
+    quiet(drilled)
+    assert (plain == drilled.canvas.pixels).all()
+
+
+def test_an_edit_moves_a_hole_of_the_face(drilled):
+    drilled.bench.set_picture("face")
+    quiet(drilled)
+    before = drilled.canvas.pixels.copy()
+    drilled.bench.type(Address("hole", "across", 0), "-140 mm")
+    quiet(drilled)
+    assert (before != drilled.canvas.pixels).any()
+
+
+@pytest.mark.parametrize("appearance", ["light", "dark"])
+@pytest.mark.parametrize(("scale", "size"), [(1.0, "900x640"), (2.0, "1800x1200")])
+@pytest.mark.parametrize("lengths", ["mm", "in"])
+def test_every_picture_is_painted_in_every_look(
+    make_root, tmp_path, appearance, scale, size, lengths
+):
+    bench = drilled_bench(tmp_path, lengths)
+    pane = painted(make_root(appearance, scale, size=size), bench)
+    for name in sorted(PLANES):
+        bench.set_picture(name)
+        quiet(pane)
+        harness.screenshot(pane, f"{name}-{appearance}-{scale}-{lengths}", tmp_path)
+        assert pane.picture.kind == name
+        assert len(pane.canvas.words) > 3
+        boxes = [pane.canvas.bbox(item) for item in pane.canvas.find_all()
+                 if pane.canvas.type(item) == "text"
+                 and pane.canvas.itemcget(item, "state") != "hidden"
+                 and pane.canvas.itemcget(item, "angle") == "0.0"
+                 and "callout" not in pane.canvas.gettags(item)]  # fmt: skip
+        for one, other in combinations(boxes, 2):
+            wide = min(one[2], other[2]) - max(one[0], other[0])
+            high = min(one[3], other[3]) - max(one[1], other[1])
+            # The box of a line of the toolkit has room above and below its letters.
+            assert wide <= 1 or high <= 0.4 * min(one[3] - one[1], other[3] - other[1])
+    bench.close(discard=True)

@@ -4,6 +4,7 @@ import errno
 import io
 import json
 import os
+import sys
 import threading
 import tkinter as tk
 
@@ -13,14 +14,16 @@ from PIL import Image, ImageChops, ImageStat
 
 from rigfit import tasks
 from rigfit.desk import export_page, export_plan, exports, system
+from rigfit.desk.draft import Address
 from rigfit.desk.export_page import ExportPage
 from rigfit.desk.kit import dialogs, theme
 from rigfit.desk.settings import Settings
-from rigfit.desk.workbench import Workbench
+from rigfit.desk.workbench import Change, Workbench
 from rigfit.desk.worker import Worker
 from rigfit.drawing.sheet import PAPERS_MM
 from rigfit.records import saving
 from rigfit.records.profiles import load_catalogue
+from tests.desk.drilled_boat import fill_in
 from tests.desk.harness import (
     click,
     faults,
@@ -32,6 +35,10 @@ from tests.desk.harness import (
     wait_for,
     walk,
 )
+from tests.pdf_pages import MM, opened
+
+OFF = {"paper": "A4", "bar_across": "98.5 mm", "bar_along": "99 mm"}
+"""What the bars of a printer measured that shrinks a little."""
 
 
 class Answers(dialogs.Questions):
@@ -203,20 +210,308 @@ def test_what_is_shown_is_written_as_it_is_shown(desk):
 def test_without_a_view_it_is_not_offered(desk):
     desk.show("view")
     assert desk.page.what == "drawing"
-    words = [str(part.cget("text")) for part in walk(desk.page) if isinstance(part, tk.Label)]
-    assert "What is shown" not in words
+    assert "view" not in desk.page.pick._choices
+    desk.show("view", tasks.profile_scene(desk.bench.report, "A4"))
+    assert list(desk.page.pick._choices) == list(export_page.WHATS)
 
 
-@pytest.mark.parametrize("what", ["drawing", "template", "report", "view"])
+@pytest.mark.parametrize("what", ["drawing", "face", "template", "report", "view"])
 @pytest.mark.parametrize("release", ["R2000", "R12"])
 def test_the_files_foretold_are_the_files_written(desk, what, release):
     scene = tasks.profile_scene(desk.bench.report, "A4")
     place = desk.folder / "out"
-    wish = export_plan.Wish(what, place / "a.png" if what in ("drawing", "view") else place)
+    wish = export_plan.Wish(what, place / "a.png" if what in export_plan.ONE_FILE else place)
     wish = export_plan.Wish(what, wish.place, "png", release)
     report = desk.bench.report
     written = export_plan.export_task(wish, report, scene)(lambda *_: None, lambda: False)
     assert tuple(item.path for item in written) == export_plan.files_of(wish, report)
+
+
+@pytest.mark.parametrize(
+    ("what", "side", "sheet", "name"),
+    [
+        ("face", "outside", "face", "dunlin-B-face.pdf"),
+        ("face", "inside", "face-inside", "dunlin-B-face-inside.pdf"),
+        ("section", "outside", "section", "dunlin-B-bolt-section.pdf"),
+    ],
+)
+def test_other_sheets_are_written_as_the_task_writes_them(desk, what, side, sheet, name):
+    fill_in(desk.bench)
+    desk.show(what)
+    page = desk.page
+    page.rows.side.pick.choose(side)
+    page.paper.choice.choose("A4")
+    page.date.set_text("3 May")
+    desk.export()
+    direct = desk.folder / "direct.pdf"
+    tasks.write_drawing(desk.bench.report, direct, sheet=sheet, paper="A4", date="3 May")
+    assert (desk.folder / name).read_bytes() == direct.read_bytes()
+    assert tasks.SHEETS[sheet] in desk.outcome
+
+
+@pytest.mark.parametrize("paper", ["A4", "A3", "Letter", "Legal", "Tabloid"])
+@pytest.mark.parametrize("side", ["outside", "inside", "both"])
+def test_a_template_on_paper_is_a_file_for_each_side(desk, paper, side):
+    desk.show("template")
+    rows = desk.page.rows
+    rows.medium.pick.choose("paper")
+    rows.sheets.choice.choose(paper)
+    rows.edition.choice.choose(side)
+    foretold = export_plan.files_of(desk.page.wish(), desk.bench.report)
+    assert len(foretold) == (2 if side == "both" else 1)
+    desk.export()
+    assert [item.path for item in desk.page._written] == list(foretold)
+    words = rows.sheets.message
+    for path in foretold:
+        with opened(path.read_bytes()) as document:
+            sizes = [tuple(part / MM for part in page.get_size()) for page in document]
+        short, long = sorted(PAPERS_MM[paper])
+        assert words.startswith(f"{len(sizes) - 1} sheet")
+        assert f"of {paper}" in words
+        assert ("landscape" if sizes[1][0] > sizes[1][1] else "upright") in words
+        for size in sizes:
+            assert sorted(size) == pytest.approx([short, long], abs=0.5)
+    assert "measure both bars" in desk.outcome
+
+
+@pytest.mark.parametrize("medium", ["dxf", "paper"])
+@pytest.mark.parametrize("release", ["R2000", "R12"])
+def test_the_jig_comes_with_the_template(desk, medium, release):
+    desk.show("template")
+    rows = desk.page.rows
+    rows.release.pick.choose(release)
+    rows.medium.pick.choose(medium)
+    click(rows.jig)
+    assert desk.page.wish().jig
+    foretold = export_plan.files_of(desk.page.wish(), desk.bench.report)
+    desk.export()
+    assert [item.path for item in desk.page._written] == list(foretold)
+    assert sum("-jig" in path.name for path in foretold) == (3 if medium == "paper" else 2)
+    for path in foretold:
+        if path.suffix == ".dxf":
+            assert len(ezdxf.readfile(path).modelspace()) > 0
+
+
+def test_a_corrected_edition_is_offered_while_the_bars_are_off_and_only_then(desk):
+    desk.show("template")
+    rows = desk.page.rows
+    rows.medium.pick.choose("paper")
+    settle(desk.root)
+    assert not rows.corrected.winfo_viewable()
+    for name, text in OFF.items():
+        desk.bench.type(Address("printer", name), text)
+    settle(desk.root)
+    assert rows.corrected.winfo_viewable()
+    click(rows.corrected)
+    assert desk.page.wish().corrected
+    desk.export()
+    assert [item.path.name for item in desk.page._written] == [
+        "dunlin-B-template-outside-A4-corrected.pdf"
+    ]
+    rows.sheets.choice.choose("Letter")  # the bars were those of another paper
+    settle(desk.root)
+    assert not rows.corrected.winfo_viewable()
+    assert not desk.page.wish().corrected
+
+
+def test_plates_and_dash_are_what_can_be_made(desk):
+    fill_in(desk.bench)
+    desk.show("plates")
+    desk.wait_preview()
+    assert desk.page.preview.note == ""
+    desk.export()
+    names = [item.path.name for item in desk.page._written]
+    assert sum("backing-plate" in name for name in names) == 2
+    assert sum("dash" in name for name in names) == 2
+    for item in desk.page._written:
+        assert len(ezdxf.readfile(item.path).modelspace()) > 0
+
+
+def test_of_plates_and_dash_one_may_be_missing(desk):
+    fill_in(desk.bench)
+    desk.bench.type(Address("bolting", "plate_width"), "")
+    desk.show("plates")
+    desk.wait_preview()
+    assert "width" in desk.page.preview.note
+    assert "_" not in desk.page.preview.note
+    desk.export()
+    assert all("dash" in item.path.name for item in desk.page._written)
+    for item in desk.page._written:
+        item.path.unlink()
+    for index in (1, 0):
+        desk.bench.remove_row("dash", index)
+    desk.export()
+    assert desk.page.outcome.kind == "error"
+    assert "_" not in desk.outcome
+
+
+def test_plates_that_are_there_are_asked_about(desk, answers):
+    fill_in(desk.bench)
+    desk.show("plates")
+    desk.export()
+    written = [item.path for item in desk.page._written]
+    assert answers.asked == []
+    answers.answer = "keep"
+    written[0].write_text("mine")
+    desk.export()
+    assert f"{len(written)} files" in answers.asked[0][0]
+    assert written[0].read_text() == "mine"
+
+
+def test_every_sheet_says_its_own_error_without_a_name_of_a_file(desk):
+    for what in ("section", "plates"):
+        desk.show(what)
+        desk.wait(lambda: desk.outcome != "")
+        assert desk.page.outcome.kind == "error"
+        assert "_" not in desk.outcome
+        assert desk.outcome.endswith(".")
+        assert desk.outcome[0].isupper()
+
+
+# The printer --------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def printers(tmp_path, monkeypatch):
+    """Put programs of a printing system on the path; lp writes down what it is given."""
+    programs = tmp_path / "programs"
+    programs.mkdir()
+    monkeypatch.setattr(sys, "platform", "linux")
+    monkeypatch.setenv("PATH", str(programs))
+
+    def make(queues, lp='printf "%s\\n" "$@" >> "$0.told"'):
+        for name, lines in (("lpstat", f'printf "{queues}"'), ("lp", lp)):
+            path = programs / name
+            path.write_text(f"#!/bin/sh\n{lines}\n")
+            path.chmod(0o755)
+        return programs / "lp.told"
+
+    return make
+
+
+def printed_out(desk):
+    """Export a paper template, ask for the printers and wait for what is said."""
+    desk.show("template")
+    desk.page.rows.medium.pick.choose("paper")
+    desk.export()
+    click(desk.page.print_button)
+    desk.wait(lambda: not desk.page.printing.is_busy)
+
+
+@pytest.fixture
+def menus(monkeypatch):
+    """Keep menus closed, and tell where they were to open."""
+    opened = []
+    monkeypatch.setattr(tk.Menu, "tk_popup", lambda menu, x, y, entry="": opened.append(menu))
+    return opened
+
+
+def test_a_printed_template_goes_to_the_printer_that_is_chosen(desk, printers, menus):
+    told = printers("Office_A3\\nhome\\n")
+    printed_out(desk)
+    menu = desk.page.printing.menu
+    assert menus == [menu]
+    assert [menu.entrycget(index, "label").strip() for index in (0, 1)] == ["Office_A3", "home"]
+    menu.invoke(1)
+    desk.wait(lambda: desk.page.outcome.kind == "ok" and "home" in desk.outcome)
+    path = desk.folder / "dunlin-B-template-outside-A4.pdf"
+    assert told.read_text().splitlines() == [
+        "-d", "home", "-o", "media=A4", "-o", "print-scaling=none", str(path)
+    ]  # fmt: skip
+    assert "Measure both bars" in desk.outcome
+
+
+def test_both_sides_are_printed(desk, printers, menus):
+    told = printers("home\\n")
+    desk.page.rows.edition.set("both")
+    printed_out(desk)
+    desk.page.printing.menu.invoke(0)
+    desk.wait(lambda: "Sent 2 files" in desk.outcome)
+    sent = told.read_text().splitlines()
+    assert [line.rpartition("/")[2] for line in sent if line.endswith(".pdf")] == [
+        "dunlin-B-template-outside-A4.pdf", "dunlin-B-template-inside-A4.pdf"
+    ]  # fmt: skip
+
+
+def test_without_a_printer_that_is_said(desk, printers, menus):
+    printers("")
+    printed_out(desk)
+    assert "No printer is set up" in desk.outcome
+    assert menus == []
+
+
+def test_a_printer_that_refuses_is_said(desk, printers, menus):
+    printers("home\\n", 'echo "lp: out of paper" >&2; exit 1')
+    printed_out(desk)
+    desk.page.printing.menu.invoke(0)
+    desk.wait(lambda: desk.page.outcome.kind == "error")
+    assert "out of paper" in desk.outcome
+
+
+def test_the_window_does_not_wait_for_the_printers(desk, printers, menus, tmp_path):
+    go = tmp_path / "go"
+    printers("home\\n")
+    lpstat = tmp_path / "programs" / "lpstat"
+    lpstat.write_text(f'#!/bin/sh\nwhile [ ! -e "{go}" ]; do :; done\necho home\n')
+    desk.show("template")
+    desk.page.rows.medium.pick.choose("paper")
+    desk.export()
+    click(desk.page.print_button)
+    assert desk.page.printing.is_busy
+    desk.page.choose("report")  # the page goes on, and the answer is dropped
+    go.write_text("")
+    settle(desk.root)
+    assert menus == []
+    assert not desk.page.printing.is_busy
+
+
+@pytest.mark.parametrize("what", ["report", "dxf"])
+def test_nothing_else_is_printed(desk, printers, what):
+    printers("home\\n")
+    desk.show("report" if what == "report" else "template")
+    desk.export()
+    assert not desk.page.print_button.winfo_viewable()
+    assert desk.page.file_button.words == "Open the file"
+
+
+def test_without_a_program_to_print_there_is_only_the_viewer(desk, monkeypatch):
+    monkeypatch.setattr(system, "can_print", lambda: False)
+    desk.show("template")
+    desk.page.rows.medium.pick.choose("paper")
+    desk.export()
+    assert not desk.page.print_button.winfo_viewable()
+    assert desk.page.file_button.words == "Open in the viewer"
+
+
+def test_the_link_leads_to_what_the_bars_measured(desk):
+    asked = []
+    desk.bench.listen(lambda change: asked.append((change, bool(desk.closed))))
+    desk.show("template")
+    rows = desk.page.rows
+    rows.medium.pick.choose("paper")
+    settle(desk.root)
+    assert "Neither check bar is measured yet." in rows.advice.lines
+    rows.advice.link.focus_set()
+    press_key(desk.root, "Return")
+    assert (Change.GOTO, True) in asked  # the page is gone when the field is asked for
+    assert desk.bench.wanted == Address("printer", "bar_across")
+    assert not desk.page.is_shown
+
+
+def test_the_advice_names_the_paper_and_the_three_things_to_do(desk):
+    desk.show("template")
+    rows = desk.page.rows
+    rows.medium.pick.choose("paper")
+    rows.sheets.choice.choose("Legal")
+    said = " ".join(rows.advice.lines)
+    for words in ("100 %", "actual size", "Legal paper", "both 100 mm bars"):
+        assert words in said
+
+
+def test_the_paper_is_that_of_the_boats_printer(desk):
+    desk.bench.type(Address("printer", "paper"), "Letter")
+    desk.show("template")
+    assert desk.page.rows.sheets.chosen == "Letter"
 
 
 # Where it goes ------------------------------------------------------------------------------------
@@ -380,8 +675,6 @@ def test_what_is_not_measured_is_said_with_its_cure(desk):
 
 
 def export_page_address(table, field, index=0):
-    from rigfit.desk.draft import Address
-
     return Address(table, field, index)
 
 
@@ -565,7 +858,7 @@ def test_a_preview_that_fails_says_why(desk, monkeypatch):
     def refuses(*_given):
         raise OutputError("it does not go on this sheet", cure="choose a larger paper")
 
-    monkeypatch.setattr(tasks, "profile_scene", refuses)
+    monkeypatch.setattr(tasks, "sheet_scene", refuses)
     desk.show("drawing")
     desk.wait(lambda: desk.outcome != "")
     assert desk.outcome == "it does not go on this sheet; choose a larger paper."
@@ -616,9 +909,9 @@ def test_all_of_it_by_keyboard(desk):
     desk.show("drawing")
     take_keyboard(desk.root)
     desk.page.focus_set()
-    press_key(desk.root, "Right")
+    press_key(desk.root, "Down", "Down", "Down")
     assert desk.page.what == "template"
-    press_key(desk.root, "Tab", "Right")
+    press_key(desk.root, "Tab", "Tab", "Right")
     assert desk.page.release.chosen == "R12"
     while desk.root.focus_get() is not desk.page.export_button.keys_to:
         press_key(desk.root, "Tab")
@@ -641,18 +934,26 @@ def test_all_of_it_by_keyboard(desk):
         ("light", 2.0, "3800x2000"),
     ],
 )
-def test_nothing_is_cut_off(make_root, make_desk, tmp_path, appearance, scale, size):
+def test_nothing_is_cut_off(make_root, make_desk, tmp_path, monkeypatch, appearance, scale, size):
     root = make_root(appearance, scale, size)
     desk = make_desk(root)
     scene = tasks.profile_scene(desk.bench.report, "A4")
-    for what in ("drawing", "template", "report", "view"):
-        desk.show(what, scene)
+    fill_in(desk.bench)
+    for name, text in OFF.items():
+        desk.bench.type(Address("printer", name), text)
+    for what in ("drawing", "face", "section", "template", "paper", "plates", "report", "view"):
+        desk.show("template" if what == "paper" else what, scene)
+        if what in ("template", "paper"):
+            desk.page.rows.medium.pick.choose("paper" if what == "paper" else "dxf")
+            settle(root)
         if desk.page._key():
             desk.wait_preview()
         screenshot(root, f"export-{what}-{appearance}-{scale}-{size}", tmp_path)
         assert faults(root) == []
-    desk.page.choose("report")
+    monkeypatch.setattr(system, "can_print", lambda: True)
+    desk.page.choose("template")
     desk.export()
+    assert desk.page.print_button.winfo_viewable()
     screenshot(root, f"export-done-{appearance}-{scale}-{size}", tmp_path)
     assert faults(root) == []
 

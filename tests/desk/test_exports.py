@@ -4,13 +4,18 @@ import csv
 import errno
 import io
 import os
+from functools import partial
 
+import ezdxf
 import pytest
 
 from rigfit import tasks
 from rigfit.desk import exports
 from rigfit.desk.exports import (
+    Printing,
     export_drawing,
+    export_paper_template,
+    export_pieces,
     export_report,
     export_template,
     heights_csv,
@@ -21,12 +26,18 @@ from rigfit.plain_report import heights_lines
 from rigfit.records import saving
 from tests.demo_reports import report_on
 
-FOLDER_EXPORTS = [export_template, export_report]
+both_sides = partial(export_paper_template, printing=Printing(side="both"))
+FOLDER_EXPORTS = [export_template, export_report, both_sides]
 
 
 @pytest.fixture(scope="module")
 def demo():
     return report_on("B-mm")
+
+
+@pytest.fixture(scope="module")
+def drilled():
+    return tasks.check(tasks.drilled_demo_job())
 
 
 def names(folder):
@@ -80,6 +91,55 @@ def test_a_report_is_text_and_data(tmp_path, demo):
     written = export_report(demo, tmp_path)
     assert [item.path.name for item in written] == ["dunlin-B-report.txt", "dunlin-B-report.json"]
     assert all(item.path.stat().st_size > 1000 for item in written)
+
+
+@pytest.mark.parametrize("sheet", sorted(tasks.SHEETS))
+@pytest.mark.parametrize("kind", ["pdf", "dxf"])
+def test_every_sheet_is_what_the_task_writes(tmp_path, sheet, kind, drilled):
+    path, direct = tmp_path / f"a.{kind}", tmp_path / f"b.{kind}"
+    (written,) = export_drawing(drilled, path, sheet=sheet, date="3 May")
+    tasks.write_drawing(drilled, direct, sheet=sheet, date="3 May")
+    assert path.read_bytes() == direct.read_bytes()
+    assert tasks.SHEETS[sheet] in written.what
+
+
+def test_the_jig_is_in_the_files_of_the_template(tmp_path, demo):
+    written = export_template(demo, tmp_path, jig=True)
+    assert [item.path.name.removeprefix("dunlin-B-") for item in written] == [
+        "template.dxf", "cut.dxf", "jig.dxf", "jig-cut.dxf"
+    ]  # fmt: skip
+
+
+def test_paper_side_and_date_reach_the_sheets(tmp_path, demo):
+    how = Printing("Legal", "inside", date="3 May")
+    (written,) = export_paper_template(demo, tmp_path / "a", printing=how)
+    (direct,) = tasks.write_paper_template(
+        demo, tmp_path / "b", paper="Legal", side="inside", date="3 May"
+    )
+    assert written.path.name == direct.path.name == "dunlin-B-template-inside-Legal.pdf"
+    assert written.path.read_bytes() == direct.path.read_bytes()
+
+
+def test_a_correction_that_cannot_be_is_refused_with_the_jig_and_all(tmp_path, demo):
+    with pytest.raises(OutputError, match="no corrected edition"):
+        export_paper_template(demo, tmp_path, printing=Printing(corrected=True, jig=True))
+    assert names(tmp_path) == []
+
+
+@pytest.mark.parametrize("release", ["R2000", "R12"])
+def test_plates_and_dash_are_written_together(tmp_path, release, drilled):
+    written = export_pieces(drilled, tmp_path, release=release)
+    assert names(tmp_path) == sorted(item.path.name for item in written)
+    assert {"plate", "dash"} <= {word for name in names(tmp_path) for word in name.split("-")}
+    for item in written:
+        assert item.path.stem.endswith("_mm") == (release == "R12")
+        assert len(ezdxf.readfile(item.path).modelspace()) > 0
+
+
+def test_without_plates_and_dash_the_reason_is_said(tmp_path, demo):
+    with pytest.raises(NotMeasuredError, match="backing plate"):
+        export_pieces(demo, tmp_path)
+    assert names(tmp_path) == []
 
 
 @pytest.mark.parametrize("step", [1, 2])

@@ -105,6 +105,23 @@ def test_every_finding_is_there_in_order_with_mark_word_number_and_sentence(root
         assert shown == whole or (found.verdict is Verdict.FITS and shown.endswith("…"))
 
 
+def test_what_nobody_looked_at_is_named_under_the_list(root, panel, bench):
+    report = bench.report
+    assert report.not_looked_at
+    line = panel.not_looked_at
+    assert words(line) == f"Not looked at yet: {', '.join(report.not_looked_at)}."
+    assert line.winfo_rooty() > panel.shown_rows[-1].winfo_rooty()
+    assert line.winfo_rooty() < panel.cautions.winfo_rooty()
+    bench.add_rows("opening", [{"name": "drain", "across": "0", "below_top": "455", "width": "32"}])
+    settle(root)
+    assert words(line) != f"Not looked at yet: {', '.join(report.not_looked_at)}."
+    bench.type(HEIGHT, "")
+    while bench.draft.engines:
+        bench.remove_engine()
+    settle(root)
+    assert not line.winfo_manager()
+
+
 def test_the_cautions_stand_at_the_foot(panel):
     shown = [words(label) for label in panel.cautions.winfo_children()]
     assert shown == list(CAUTIONS)
@@ -183,7 +200,7 @@ def test_an_open_finding_tells_numbers_working_and_source(root, panel, bench):
     found = bench.report.finding(220)
     shown = texts(row)
     assert say(found.sentence, MM) in shown
-    assert {"+12 mm", "0 mm to +25 mm", "5.5 mm"} <= set(shown)
+    assert {"+12 mm", "0 mm to +25 mm", "5.4 mm"} <= set(shown)
     assert f"Source: {cite(found.source)}." in shown
     for line in found.working:
         assert say(line, MM) in shown

@@ -11,12 +11,14 @@ from rigfit.desk import exports
 from rigfit.desk.form_state import Address
 from rigfit.desk.heights_panel import HeightsPanel, drilling_words, option_words, row_key
 from rigfit.desk.kit import icons, theme
+from rigfit.desk.reuse_part import MOST_TO_FILL, fill_words, reuse_key, reuse_words
 from rigfit.desk.settings import Settings
 from rigfit.desk.workbench import MOST_GHOSTS, Workbench, height_key
 from rigfit.records.profiles import load_catalogue
+from rigfit.rigging.hole_fit import OldHole
 from rigfit.units import Shown
-from tests.desk.harness import click, faults, press_key, settle, tab_stops, wait_for
-from tests.desk.panels import count_widgets, demo_bench, shown_panel
+from tests.desk.harness import click, faults, press_key, screenshot, settle, tab_stops, wait_for
+from tests.desk.panels import count_widgets, demo_bench, shown_panel, with_old_holes
 
 A, B, C, D = range(4)
 MM, INCH = Shown("mm"), Shown("in")
@@ -90,7 +92,7 @@ def test_every_height_is_a_row_with_verdict_mark_and_numbers(root, tmp_path, eng
 
 def test_lengths_are_in_mm_with_the_tolerance_of_the_plate(panel, bench):
     shown = cells(panel, bench.options[1])
-    assert (shown["lift"], shown["plate"], shown["off"]) == ("+22", "+12 ± 5.5", "0")
+    assert (shown["lift"], shown["plate"], shown["off"]) == ("+22", "+12 ± 5.4", "0")
     assert "setting" not in shown
 
 
@@ -98,7 +100,7 @@ def test_lengths_are_in_inches_with_the_tolerance_in_mm(root, tmp_path):
     bench = demo_bench(tmp_path, B, "in")
     panel = shown_panel(root, HeightsPanel, bench)
     shown = cells(panel, bench.options[1])
-    assert (shown["plate"], shown["off"]) == ("+7/16 (+12 ± 5.5)", "0")
+    assert (shown["plate"], shown["off"]) == ("+7/16 (+12 ± 5.4)", "0")
     assert panel.table.tree.heading("plate", "text") == "Plate, in (mm)"
 
 
@@ -138,7 +140,7 @@ def test_what_the_table_leaves_out_is_said_about_the_picked_height(make_root, be
     pick(root, panel, bench.options[3])
     assert words(panel.picked) == option_words(bench.options[3], MM)
     assert words(panel.picked) == (
-        "Row 4: lift +60 mm, plate +49 mm ± 5.7 mm, 24 mm above the target. Tight: high."
+        "Row 4: lift +60 mm, plate +49 mm ± 5.6 mm, 24 mm above the target. Tight: high."
     )
 
 
@@ -443,3 +445,131 @@ def test_it_keeps_its_shape_when_look_and_width_change(root, panel, bench):
         settle(root)
         up_to_date(root, panel)
         assert faults(root) == []
+
+
+# Reuse of old holes ----------------------------------------------------------------------------
+
+
+@pytest.fixture
+def reuse(root, panel, bench):
+    with_old_holes(bench)
+    up_to_date(root, panel)
+    return panel.reuse
+
+
+def reuse_cells(reuse, choice):
+    tree = reuse.table.tree
+    return {str(column): str(tree.set(reuse_key(choice), column)) for column in tree["columns"]}
+
+
+def pick_reuse(root, reuse, choice):
+    reuse.table.focus_set()
+    reuse.table.tree.selection_set(reuse_key(choice))
+    reuse.table.tree.focus(reuse_key(choice))
+    root.update()
+
+
+def test_every_choice_is_a_row_with_what_it_costs(reuse, bench):
+    assert len(bench.report.reuse) > 1
+    assert reuse.table.shown_keys == [reuse_key(choice) for choice in bench.report.reuse]
+    for choice in bench.report.reuse:
+        shown = reuse_cells(reuse, choice)
+        assert shown["used"] == str(len(choice.reused))
+        assert (shown["breaks"], shown["near"]) == (str(choice.broken), str(choice.too_near))
+        assert float(shown["upper"]) == pytest.approx(choice.upper_below_top_mm, abs=0.06)
+        assert float(shown["aside"]) == pytest.approx(choice.shift_mm, abs=0.06)
+        assert reuse.table.tree.item(reuse_key(choice))["text"].strip() == choice.verdict.value
+    assert "trade-off" in words(reuse.about)
+
+
+def test_the_picked_choice_is_told_in_full(root, reuse, bench):
+    more, fewer = bench.report.reuse
+    pick_reuse(root, reuse, fewer)
+    assert words(reuse.said) == (
+        "Old holes 5 and 6 are used again, 4 holes to fill. Upper holes 105 mm below the top, row "
+        "4, plate -6.8 mm. Tight: low."
+    )
+    assert "1 new hole would break into what is there" in reuse_words(more, bench.report, MM)
+    assert "8 mm further to starboard" in reuse_words(more, bench.report, MM)
+    assert "0.31 in (8 mm)" in reuse_words(more, bench.report, INCH)
+
+
+def test_choosing_sets_holes_middle_and_row_as_one_step(root, panel, reuse, bench, said):
+    before, more = bench.draft, bench.report.reuse[0]
+    pick_reuse(root, reuse, more)
+    press_key(root, "Return")
+    up_to_date(root, panel)
+    texts = {
+        name: bench.draft.text(Address("mounting", name))
+        for name in ("engine", "row", "upper_holes_below_top", "off_centre")
+    }
+    assert texts == {
+        "engine": "B",
+        "row": "3",
+        "upper_holes_below_top": "60 mm ± 0.2 mm",
+        "off_centre": "8 mm ± 0.2 mm",
+    }
+    served = {item.reuse.number for item in bench.report.holes.holes if item.reuse}
+    assert served == set(more.reused)
+    assert said[-1] == "Old holes 1, 2 and 3 are used again; undo takes that back."
+    assert reuse_cells(reuse, bench.report.reuse[0])["used"] == "3 now"
+    assert reuse.table.picked == reuse_key(more)
+    click(reuse.button)
+    assert said[-1] == "The engine hangs there already."
+    bench.undo()
+    assert bench.draft == before
+
+
+def test_without_a_pick_of_several_nothing_is_chosen(root, reuse, bench, said):
+    before = bench.draft
+    click(reuse.button)
+    assert said == ["Pick a row of the reuse of old holes first."]
+    assert bench.draft == before
+
+
+def test_old_holes_to_fill_are_listed(root, panel, reuse, bench):
+    bench.choose_reuse(bench.report.reuse[0])
+    up_to_date(root, panel)
+    assert [hole.number for hole in bench.report.holes.to_fill] == [4, 5, 6]
+    assert "Old hole 4: 139.5 mm to starboard, 263 mm below the top, 13.5 mm wide." in (
+        reuse.fill.text
+    )
+    many = [OldHole(at, "", 0.0, 5.0 * at, 4.0) for at in range(1, MOST_TO_FILL + 4)]
+    told = fill_words(many, MM)
+    assert told[0] == "Hole 1: on the centreline, 5 mm below the top, 8 mm wide."
+    assert told[-1] == "And 3 more."
+
+
+def test_without_old_holes_there_is_nothing_about_them(root, panel, bench):
+    assert panel.reuse.winfo_viewable()
+    for _ in range(4):
+        bench.remove_row("hole", 0)
+    up_to_date(root, panel)
+    assert not panel.reuse.winfo_viewable()
+    bench.undo()
+    up_to_date(root, panel)
+    assert panel.reuse.winfo_viewable()
+
+
+def test_the_table_of_reuse_comes_after_the_heights_for_the_keyboard(root, panel, reuse):
+    stops = tab_stops(root)
+    wanted = [panel.table.tree, panel.buttons["csv"].keys_to, reuse.table.tree]
+    places = [stops.index(stop) for stop in (*wanted, reuse.button.keys_to)]
+    assert places == sorted(places)
+
+
+@pytest.mark.parametrize("lengths", ["mm", "in"])
+@pytest.mark.parametrize(("scale", "width"), [(1.0, 320), (1.5, 372), (2.0, 560), (1.0, 640)])
+def test_reuse_is_whole_at_every_width(make_root, tmp_path, lengths, scale, width):
+    appearance = "dark" if scale == 1.5 else "light"
+    root = make_root(appearance, scale, f"{round(width * scale)}x{round(640 * scale)}")
+    bench = demo_bench(tmp_path, B, lengths)
+    with_old_holes(bench)
+    panel = shown_panel(root, HeightsPanel, bench)
+    up_to_date(root, panel)
+    assert faults(root) == []
+    bench.choose_reuse(bench.report.reuse[0])
+    up_to_date(root, panel)
+    panel.pane.see(panel.reuse.fill)
+    assert faults(root) == []
+    screenshot(root, f"reuse-{appearance}-{scale}-{width}-{lengths}", tmp_path)

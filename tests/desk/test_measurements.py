@@ -13,7 +13,7 @@ from rigfit.desk.draft import FIELDS, GROUP_KEYS, LIST_FIELDS, Address, Draft
 from rigfit.desk.how_to_pictures import HEIGHT, MOST_KEPT, WIDTH, HowToPictures
 from rigfit.desk.kit import theme
 from rigfit.desk.kit.fields import LONGEST, ChoiceRow, FieldRow
-from rigfit.desk.measurement_groups import HOLES_SHOWN, filled_in
+from rigfit.desk.measurement_groups import ROWS_SHOWN, filled_in
 from rigfit.desk.measurement_rows import (
     CHOSEN_ENGINE,
     choices_of,
@@ -22,7 +22,7 @@ from rigfit.desk.measurement_rows import (
     stepped,
     unit_behind,
 )
-from rigfit.desk.measurements import ORDER, MeasurementsPanel
+from rigfit.desk.measurements import LISTED, ORDER, MeasurementsPanel
 from rigfit.desk.settings import Settings
 from rigfit.desk.workbench import Change, Workbench
 from rigfit.drawing.how_to import PICTURES
@@ -38,6 +38,7 @@ from tests.desk.harness import (
     tab_stops,
     take_keyboard,
     type_text,
+    wait_for,
     walk,
 )
 
@@ -95,6 +96,13 @@ def note(panel, table):
     return str(panel.groups[table].section._note.cget("text"))
 
 
+def furnish(bench, count=1):
+    """Add rows to the repeated tables that the demo boat has none of, as their examples say."""
+    for table in LISTED - {"hole"}:
+        examples = {name: spec.example for name, spec in FIELDS[table]}
+        bench.add_rows(table, [examples] * count)
+
+
 def first_engine(field, index=0):
     return Address("engine", field, index)
 
@@ -103,15 +111,16 @@ def first_engine(field, index=0):
 
 
 def test_the_order_names_every_table_that_is_measured_once():
-    assert set(ORDER) == {*GROUP_KEYS, "engine", "hole"}
+    assert set(ORDER) == {*GROUP_KEYS, *LIST_FIELDS}
     assert len(set(ORDER)) == len(ORDER)
 
 
 def test_every_field_has_a_row_once_its_section_is_open(demo, bench):
+    furnish(bench, 2)
     open_all(demo)
     for table in ORDER:
-        indices = {"hole": range(4), "engine": [bench.engine_index]}.get(table, [-1])
-        for index in indices:
+        indices = range(len(bench.draft.rows(table))) if table in LISTED else [-1]
+        for index in [bench.engine_index] if table == "engine" else indices:
             for name, spec in FIELDS[table]:
                 row = row_of(demo, Address(table, name, index))
                 assert row.winfo_viewable()
@@ -120,6 +129,7 @@ def test_every_field_has_a_row_once_its_section_is_open(demo, bench):
 
 
 def test_every_text_of_the_boat_is_seen_as_typed(demo, bench):
+    furnish(bench)
     open_all(demo)
     for group in demo.groups.values():
         for line in group.lines:
@@ -152,9 +162,11 @@ def test_a_folded_section_is_up_to_date_when_it_is_opened(demo, bench):
 
 def test_what_is_needed_starts_open_and_what_is_empty_folded(panel, bench):
     bench.begin()
+    wait_for(panel, lambda: not panel.is_opening)  # those below the first screen open later
     opened = {table for table, group in panel.groups.items() if group.section.is_open}
     assert opened == {"boat", "transom", "engine"}
     bench.begin_demo()
+    wait_for(panel, lambda: not panel.is_opening)
     assert panel.groups["mounting"].section.is_open
     assert not panel.groups["bracket"].section.is_open
 
@@ -598,22 +610,120 @@ def test_a_hole_is_added_and_filled_in_from_the_keyboard(demo, bench, holes, roo
 
 def test_thousands_of_holes_are_shown_some_at_a_time(demo, bench, holes, root):
     draft = bench.draft
-    for number in range(4, 2 * HOLES_SHOWN + 3):
+    for number in range(4, 2 * ROWS_SHOWN + 3):
         draft = draft.add_row("hole", name=f"no {number}")
     bench._apply(draft, "many holes", Change.ENGINES)
     settle(demo)
-    assert len(numbers(holes)) == HOLES_SHOWN
+    assert len(numbers(holes)) == ROWS_SHOWN
     assert not holes.earlier.is_enabled
     click(holes.later)
     click(holes.later)
     settle(demo)
-    assert numbers(holes) == [f"Hole {2 * HOLES_SHOWN + at}" for at in (1, 2, 3)]
+    assert numbers(holes) == [f"Hole {2 * ROWS_SHOWN + at}" for at in (1, 2, 3)]
     assert not holes.later.is_enabled
     assert faults(root) == []
-    demo.go_to(Address("hole", "name", HOLES_SHOWN))
-    assert row_of(demo, Address("hole", "name", HOLES_SHOWN)).text == f"no {HOLES_SHOWN}"
+    demo.go_to(Address("hole", "name", ROWS_SHOWN))
+    assert row_of(demo, Address("hole", "name", ROWS_SHOWN)).text == f"no {ROWS_SHOWN}"
     bench.begin_demo()
     assert numbers(holes) == ["Hole 1", "Hole 2", "Hole 3", "Hole 4"]
+
+
+# Openings, places inside, cut-outs -------------------------------------------------------------
+
+ONE_OF = {
+    "opening": ("Add an opening", "Opening 1", "1 opening", "2 openings"),
+    "no_go": ("Add a place inside", "Place inside 1", "1 place inside", "2 places inside"),
+    "dash": ("Add a cut-out", "Cut-out 1", "1 cut-out", "2 cut-outs"),
+}
+
+
+@pytest.mark.parametrize("table", ONE_OF)
+def test_rows_of_a_list_come_and_go_by_their_own_name(demo, bench, root, table):
+    add, title, one, two = ONE_OF[table]
+    take_keyboard(root)
+    before, group = bench.draft, demo.groups[table]
+    assert not group.section.is_open
+    assert note(demo, table) == "none"
+    group.section.unfold()
+    settle(demo)
+    assert group.add.words == add
+    group.add.focus_set()
+    press_key(root, "space")
+    settle(demo)
+    assert numbers(group) == [title]
+    assert root.focus_get() is row_of(demo, Address(table, "name", 0)).keys_to
+    needed = sum(1 for _, spec in FIELDS[table] if spec.required)
+    assert note(demo, table) == f"{needed} needed"
+    assert row_of(demo, required(table)).message == "needed"
+    type_text(root, "one")
+    assert row_of(demo, required(table)).message == bench.derived.missing[required(table)]
+    assert title.lower().removesuffix(" 1") in bench.derived.missing[required(table)]
+    for name, spec in FIELDS[table]:
+        bench.type(Address(table, name, 0), spec.example)
+    assert note(demo, table) == one
+    bench.add_rows(table, [{name: spec.example for name, spec in FIELDS[table]}])
+    assert note(demo, table) == two
+    for _ in range(2):
+        group.blocks[0].remove.invoke()
+    settle(demo)
+    assert bench.draft.rows(table) == ()
+    assert root.focus_get() is group.add.keys_to
+    while bench.history.can_undo:
+        bench.undo()
+    assert bench.draft == before
+
+
+def required(table):
+    return Address(table, next(name for name, spec in FIELDS[table] if spec.required), 0)
+
+
+@pytest.mark.parametrize("table", ONE_OF)
+def test_many_rows_of_a_list_are_shown_some_at_a_time(demo, bench, table):
+    bench.add_rows(table, [{"name": f"no {at}"} for at in range(ROWS_SHOWN + 2)])
+    demo.go_to(Address(table, "name", ROWS_SHOWN + 1))
+    settle(demo)
+    group = demo.groups[table]
+    assert len(numbers(group)) == 2
+    assert row_of(demo, Address(table, "name", ROWS_SHOWN + 1)).text == f"no {ROWS_SHOWN + 1}"
+    click(group.earlier)
+    settle(demo)
+    assert len(numbers(group)) == ROWS_SHOWN
+
+
+def test_what_nobody_filled_in_of_the_new_tables_starts_folded_and_holds_no_rows(demo, bench):
+    for table in ("neighbour", "face", "bolting", "printer", *ONE_OF):
+        assert not demo.groups[table].section.is_open
+        assert demo.groups[table].lines == []
+    bench.type(Address("bolting", "torque"), "75 N·m")
+    bench.begin_demo()
+    assert not demo.groups["bolting"].section.is_open
+
+
+def test_a_single_table_with_something_in_it_starts_open(panel, bench, tmp_path):
+    bench.begin_demo()
+    bench.type(Address("bolting", "torque"), "75 N·m")
+    bench.type(Address("printer", "paper"), "A4")
+    path = tmp_path / "bolted.rigfit.toml"
+    bench.save_as(path)
+    bench.begin()
+    bench.open(path)
+    settle(panel)
+    assert panel.groups["bolting"].section.is_open
+    assert panel.groups["printer"].section.is_open
+    assert not panel.groups["face"].section.is_open
+    assert row_of(panel, Address("bolting", "torque")).text == "75 N·m"
+    assert note(panel, "printer") == "1 of 3"
+
+
+def test_a_row_in_which_nothing_changed_is_not_looked_at(demo, bench, monkeypatch):
+    furnish(bench, 2)
+    open_all(demo)
+    looked = []
+    for group in demo.groups.values():
+        for line in group.lines:
+            monkeypatch.setattr(line, "update", lambda at=line.address, **_how: looked.append(at))
+    bench.type(Address("opening", "width", 1), "40 mm")
+    assert {(at.table, at.index) for at in looked} == {("opening", 1)}
 
 
 # Keyboard --------------------------------------------------------------------------------------
@@ -692,11 +802,13 @@ def test_tab_goes_in_reading_order(demo, bench, root):
     for table in reversed(ORDER):
         demo.groups[table].section.unfold()
     bench.add_row("hole", name="late")
+    furnish(bench)
     settle(demo)
     stops = [stop for stop in tab_stops(root) if stop.winfo_viewable()]
     places = [(stop.winfo_rooty() + stop.winfo_height() // 2, stop.winfo_rootx()) for stop in stops]
     fields = sum(len(group.lines) for group in demo.groups.values())
-    buttons = 3 + 5 + 1
+    removes = sum(len(bench.draft.rows(table)) for table in LISTED)
+    buttons = 3 + removes + len(LISTED) + len(demo.groups["hole"].aids.buttons)
     assert len(stops) == len(ORDER) + fields + buttons
     for (above, left), (below, right) in pairwise(places):
         assert below > above + 4 or (abs(below - above) <= 4 and right > left)
@@ -768,6 +880,7 @@ def test_a_picture_is_painted_once_for_each_look(root):
 
 def spoil(bench):
     """Type what gives long messages, one in each table there is."""
+    furnish(bench)
     for table in ORDER:
         index = bench.engine_index if table == "engine" else 0 if table in LIST_FIELDS else -1
         for name, spec in FIELDS[table]:
@@ -784,9 +897,11 @@ def test_nothing_is_cut_off(make_root, bench, tmp_path, appearance, scale, lengt
     panel = placed(root, bench)
     bench.begin_demo()
     bench.set_units(lengths=lengths)
+    furnish(bench)
     open_all(panel)
     assert faults(root) == []
-    for place in ("boat.name", f"engine[{bench.engine_index}].max_lift", "hole[3].name"):
+    places = ("boat.name", f"engine[{bench.engine_index}].max_lift", "hole[3].name")
+    for place in (*places, "face.notch_width", "no_go[0].kind", "bolting.core", "dash[0].across"):
         panel.go_to(Address.parse(place))
         name = f"measurements-{appearance}-{scale}-{lengths}-{place}"
         assert screenshot(root, name, tmp_path).exists()

@@ -16,7 +16,7 @@ from rigfit.desk.layout import PARTS
 from rigfit.desk.menus import GROUPS, SCALES, SPEEDS, THEMES, Menus
 from rigfit.desk.pages import ReadingPage
 from rigfit.desk.settings import Settings
-from rigfit.desk.toolbar import NAME_FROM, Toolbar
+from rigfit.desk.toolbar import NAME_FROM, PICTURES, Toolbar
 from rigfit.desk.workbench import Workbench
 from rigfit.records.profiles import load_catalogue
 from tests.desk.harness import click, faults, press_key, settle, tab_stops
@@ -139,10 +139,13 @@ def test_another_engine_is_picked_on_the_bar(bar, bench):
 
 
 def test_the_picture_is_an_action(bar, root, bench):
-    bar.picture.choose("template")
-    assert root.done == ["view-template"]
-    bench.set_picture("template")
-    assert bar.picture.chosen == "template"
+    bar.picture.choose("face-inside")
+    assert root.done == ["view-face-inside"]
+    assert bar.picture.chosen == "profile"  # nobody has drawn it yet
+    for name in PICTURES:
+        bench.set_picture(name)
+        assert bar.picture.chosen == name
+        assert str(bar.picture.keys_to.cget("text")) == ACTIONS[f"view-{name}"].label
 
 
 def test_buttons_follow_what_can_be_done(bar, root, bench):

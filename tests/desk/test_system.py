@@ -7,6 +7,7 @@ import time
 import pytest
 
 from rigfit.desk import system
+from rigfit.errors import OutputError
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="the openers here are shell scripts")
 
@@ -134,3 +135,80 @@ def test_windows_may_refuse(monkeypatch, tmp_path):
     words = system.open_folder(tmp_path)
     assert "No application is associated" in words
     assert words.endswith("open it yourself.")
+
+
+# Printing -----------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    path = tmp_path / "a b; $(touch spoilt).pdf"
+    path.write_bytes(b"%PDF")
+    return path
+
+
+def test_printing_is_offered_where_there_is_a_program_for_it(opener, monkeypatch):
+    monkeypatch.setattr(sys, "platform", "linux")
+    assert not system.can_print()
+    opener("lp")
+    assert system.can_print()
+    monkeypatch.setattr(sys, "platform", "win32")
+    assert not system.can_print()
+
+
+def test_the_queues_are_those_the_system_names(opener):
+    opener("lpstat", '[ "$*" = "-e" ] && printf "Office_A3\\n\\n home \\n"')
+    assert system.print_queues() == ("Office_A3", "home")
+
+
+def test_no_queue_is_no_error(opener):
+    opener("lpstat", "exit 0")
+    assert system.print_queues() == ()
+
+
+def test_a_file_is_sent_unscaled_on_its_paper_and_through_no_shell(opener, sheet, tmp_path):
+    record = opener("lp")
+    system.send_to_printer(sheet, "Office_A3", "A3")
+    assert told(record) == [
+        "-d", "Office_A3", "-o", "media=A3", "-o", "print-scaling=none", str(sheet)
+    ]  # fmt: skip
+    assert not (tmp_path / "spoilt").exists()
+
+
+def test_what_the_printer_says_is_passed_on(opener, sheet):
+    opener("lp", 'echo "lp: The printer is on fire." >&2; echo more >&2; exit 1')
+    with pytest.raises(OutputError) as caught:
+        system.send_to_printer(sheet, "home", "A4")
+    words = caught.value.sentence()
+    assert "The printer is on fire." in words
+    assert "more" not in words
+    assert "viewer" in words and "100 %" in words
+
+
+def test_a_printing_system_that_never_answers_is_given_up(opener, monkeypatch):
+    monkeypatch.setattr(system, "PRINTER_WAIT_S", 0.1)
+    opener("lpstat", "while :; do :; done")
+    with pytest.raises(OutputError, match="no answer within"):
+        system.print_queues()
+
+
+def test_without_the_program_that_is_said(opener, sheet):
+    with pytest.raises(OutputError, match="no program lpstat"):
+        system.print_queues()
+    with pytest.raises(OutputError, match="no program lp"):
+        system.send_to_printer(sheet, "home", "A4")
+
+
+def test_a_program_that_cannot_run_is_said(opener, sheet):
+    record = opener("lp")
+    record.with_name("lp").write_bytes(b"\x7fELF no program at all")
+    with pytest.raises(OutputError, match="did not take"):
+        system.send_to_printer(sheet, "home", "A4")
+
+
+def test_a_file_that_is_gone_is_not_sent(opener, sheet):
+    record = opener("lp")
+    sheet.unlink()
+    with pytest.raises(OutputError, match="no longer there"):
+        system.send_to_printer(sheet, "home", "A4")
+    assert not record.exists()

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rigfit.desk.actions import keys_page
-from rigfit.desk.draft import FIELDS
+from rigfit.desk.draft import FIELDS, LIST_FIELDS
 from rigfit.desk.form_state import Address, Draft, derive
 from rigfit.desk.text_report import keys_text, whole_text
 from rigfit.plain_report import WIDTH
@@ -118,11 +118,9 @@ CELLS = [(table, name) for table, fields in FIELDS.items() for name, _ in fields
 @settings(max_examples=40, deadline=None)
 @given(st.lists(st.tuples(st.sampled_from(CELLS), st.text(max_size=90)), max_size=4))
 def test_nothing_typed_can_break_it(edits):
-    draft = DEMO
+    draft = DEMO.add_row("opening").add_row("no_go").add_row("dash")
     for (table, name), text in edits:
-        draft = draft.with_text(
-            Address(table, name, 0 if table in ("hole", "engine") else -1), text
-        )
+        draft = draft.with_text(Address(table, name, 0 if table in LIST_FIELDS else -1), text)
     said = text_of(draft)
     assert said.endswith("\n")
     for table, name in CELLS:
@@ -148,3 +146,22 @@ def test_every_key_of_every_action_is_on_the_page(platform):
 )  # fmt: skip
 def test_the_keys_of_every_place_are_told(wanted):
     assert wanted in keys_text("linux")
+
+
+def test_the_new_tables_are_in_it_row_by_row_and_by_name():
+    draft = DEMO
+    for table in ("opening", "no_go", "dash"):
+        draft = draft.add_row(table, **{name: spec.example for name, spec in FIELDS[table]})
+    for table in ("face", "neighbour", "bolting", "printer"):
+        for name, spec in FIELDS[table]:
+            draft = draft.with_text(Address(table, name), spec.example)
+    text = text_of(draft)
+    for heading in ("  Opening 1\n", "  Place inside 1\n", "  Cut-out 1\n", "  Hole 4\n"):
+        assert heading in text
+    assert "name of the place: port knee" in text
+    assert "tightening torque the engine's maker gives: 75 N·m" in text
+    assert "the 100 mm bar across the sheet measures: 100 mm" in text
+    for caution in CAUTIONS:
+        assert caution in flat(text)
+    lacking = text_of(DEMO.add_row("no_go", name="port knee"))
+    assert 'place inside "port knee" is left out' in flat(lacking)

@@ -24,6 +24,7 @@ from tests.desk.gallery import Gallery, sample_rows
 from tests.desk.harness import (
     click,
     faults,
+    needs_real_keys,
     press_key,
     screenshot,
     settle,
@@ -153,6 +154,7 @@ def test_an_icon_button_fires_by_mouse_and_keyboard(root, sheet, heard):
     assert heard == ["undo", "undo"]
 
 
+@needs_real_keys
 def test_the_real_mouse_presses_a_button(root, sheet, heard):
     button = shown(Button(sheet, "Save", lambda: heard.append("save")))
     x, y = button.winfo_rootx() + 20, button.winfo_rooty() + 10

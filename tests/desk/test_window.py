@@ -29,6 +29,7 @@ from tests.demo_reports import ROOT
 from tests.desk.harness import (
     click,
     faults,
+    needs_real_keys,
     press_key,
     screenshot,
     settle,
@@ -154,6 +155,7 @@ def test_what_is_typed_is_drawn_and_judged_at_once(window, tmp_path):
     screenshot(window.root, "window-typed", tmp_path)
 
 
+@needs_real_keys
 def test_real_keys_reach_the_field(window):
     go_to(window, THICKNESS)
     xdotool(window.root, "key", "ctrl+slash")
@@ -291,7 +293,7 @@ def test_exports_go_where_they_say(window, tmp_path, action, name):
     target = tmp_path / "out"
     target.mkdir()
     to_file = action in ("export-drawing", "export-view")
-    page.place.set_text(str(target / f"drawing{name[1:]}" if to_file else target))
+    page.destination.set_text(str(target / f"drawing{name[1:]}" if to_file else target))
     wait_for(window.root, lambda: not window.worker.is_busy)
     screenshot(window.root, f"window-{action}", tmp_path)
     page.export()
@@ -418,6 +420,7 @@ def test_an_error_nobody_foresaw_keeps_the_work(window, tmp_path, capsys):
     assert [item for item in (tmp_path / "unsaved").iterdir() if item.is_file()]
 
 
+@needs_real_keys
 def test_killed_and_taken_up_again(display, make_window, questions, tmp_path):
     job, folder = tmp_path / "dunlin.toml", tmp_path / "settings"
     job.write_bytes(demo_job_text().encode())

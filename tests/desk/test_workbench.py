@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -20,10 +21,12 @@ from rigfit.desk.workbench import (
 from rigfit.errors import RigfitError, UsageError
 from rigfit.records.profiles import load_catalogue
 from rigfit.rigging.findings import Verdict
+from tests.desk.panels import with_old_holes
 
 RAKE = Address("transom", "rake")
 NAME = Address("boat", "name")
 CATALOGUE = load_catalogue()
+STEPS = ("type", "engine", "copy", "gone", "hole", "rows", "reuse", "height", "units")
 
 
 @pytest.fixture
@@ -100,8 +103,7 @@ def test_undo_and_redo_say_what_they_did(demo):
 
 
 @settings(max_examples=25, deadline=None)
-@given(st.lists(st.sampled_from(["type", "engine", "copy", "gone", "hole", "height", "units"]),
-                max_size=12))  # fmt: skip
+@given(st.lists(st.sampled_from(STEPS), max_size=12))
 def test_whatever_was_done_can_be_taken_back_and_done_again(steps):
     bench = Workbench(CATALOGUE, Settings(), Path("nowhere"))
     bench.begin_demo()
@@ -113,6 +115,12 @@ def test_whatever_was_done_can_be_taken_back_and_done_again(steps):
             "copy": bench.duplicate_engine,
             "gone": lambda: bench.remove_engine() if bench.draft.engines else None,
             "hole": lambda: bench.add_row("hole"),
+            "rows": lambda: bench.add_rows("opening", [{"name": "drain"}, {"name": "cables"}]),
+            "reuse": lambda: (
+                [bench.choose_reuse(item) for item in bench.report.reuse[:1]]
+                if bench.report
+                else None
+            ),
             "height": lambda: bench.step_height(1),
             "units": lambda: bench.set_units(lengths="in"),
         }[step]() if bench.draft.engines or step not in ("copy", "gone") else None
@@ -124,6 +132,70 @@ def test_whatever_was_done_can_be_taken_back_and_done_again(steps):
         bench.redo()
     assert bench.draft == end
     assert 0 <= bench.engine_index < max(1, len(bench.draft.engines))
+
+
+# ---------------------------------------------------------------- rows and old holes
+
+
+def test_many_rows_are_one_step_with_a_name_in_plain_words(demo, heard):
+    before = demo.draft
+    demo.add_rows("no_go", [{"name": "port knee"}, {"name": "well floor"}])
+    assert [row[0] for row in demo.draft.rows("no_go")] == ["port knee", "well floor"]
+    assert heard == [Change.ENGINES]
+    assert demo.undo() == "2 places inside more"
+    assert demo.draft == before
+    demo.add_rows("no_go", [])
+    assert demo.history.can_redo  # nothing to add is no change
+    with pytest.raises(KeyError):
+        demo.add_rows("hole", [{"depth": "3 mm"}])
+    assert demo.draft == before
+
+
+@pytest.mark.parametrize(
+    ("table", "name"),
+    [
+        ("engine", "engine"),
+        ("opening", "opening"),
+        ("hole", "hole"),
+        ("no_go", "place inside"),
+        ("dash", "cut-out"),
+    ],
+)
+def test_a_row_is_called_by_its_name_when_it_comes_and_goes(demo, table, name):
+    demo.add_row(table)
+    assert demo.history.undo_label == f"a new {name}"
+    demo.remove_row(table, len(demo.draft.rows(table)) - 1)
+    assert demo.history.undo_label == f"the {name} taken out"
+
+
+UPPER, MIDDLE = Address("mounting", "upper_holes_below_top"), Address("mounting", "off_centre")
+
+
+def test_a_choice_of_old_holes_is_as_certain_as_the_holes_it_uses(demo):
+    with_old_holes(demo)
+    more, fewer = demo.report.reuse
+    demo.choose_reuse(more)
+    assert demo.is_chosen_reuse(demo.report.reuse[0])
+    assert (demo.draft.text(UPPER), demo.draft.text(MIDDLE)) == (
+        "60 mm ± 0.2 mm",
+        "8 mm ± 0.2 mm",
+    )
+    back = next(item for item in demo.report.reuse if item.reused == fewer.reused)
+    assert back.shift_mm == pytest.approx(-8.0)
+    demo.choose_reuse(back)
+    assert demo.draft.text(MIDDLE) == "0 mm ± 0.2 mm"
+    assert demo.report.case.job.mounting.row == fewer.row
+
+
+def test_a_reading_that_says_the_place_already_stays_as_typed(demo):
+    demo.type(UPPER, "1 7/8 in ± 1/32 in")
+    near = replace(demo.report.reuse[0], upper_below_top_mm=47.63, shift_mm=0.0, row=3)
+    demo.choose_reuse(near)
+    assert demo.draft.text(UPPER) == "1 7/8 in ± 1/32 in"
+    assert demo.draft.text(Address("mounting", "row")) == "3"
+    usual = replace(near, upper_below_top_mm=55.0, reused=())
+    demo.choose_reuse(usual)
+    assert demo.draft.text(UPPER) == "55 mm"
 
 
 # ---------------------------------------------------------------- engines

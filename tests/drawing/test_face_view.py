@@ -231,7 +231,7 @@ def test_the_outline_goes_through_what_was_measured():
 def test_places_inside_are_hatched_and_dashed_only_from_outside():
     for side, dash in (("outside", Dash.DASHED), ("inside", Dash.SOLID)):
         items = of(face_items(plan_of("full"), 8.0, MM, side), Path, "OBSTACLE")
-        places = [item for item in items if item.ref == "place"]
+        places = [item for item in items if item.ref.startswith("place-")]
         hatch = [item for item in items if item.ref == "hatch"]
         assert {place.pen.dash for place in places} == {dash}
         areas = [Polygon(flatten(place, 0.05)).buffer(0.5) for place in places]

@@ -1,4 +1,5 @@
 import io
+import math
 from itertools import combinations
 
 import pytest
@@ -33,6 +34,15 @@ TRAPS = [
     ("bracket", "setback"),
     ("engine", "leg_measured"),
     *(("keel_line", f"gap_{at}") for at in (0, 150, 300, 600, 900)),
+    *(
+        ("face", name)
+        for name in ("chine_width", "chine_below_top", "point_a_across", "point_b_across")
+    ),
+    *(("neighbour", name) for name in ("twin_spacing", "kicker_across", "kicker_upper_holes")),
+    *(("bolting", name) for name in ("length", "flange", "plate_thickness")),
+    *(("opening", name) for name in ("across", "below_top")),
+    *(("no_go", name) for name in ("across_from", "across_to", "corner_radius")),
+    *(("dash", name) for key, name, spec in FIELDS if key == "dash" and spec.kind in PICTURED),
 ]
 
 
@@ -263,3 +273,147 @@ def test_starboard_is_to_the_right_and_positive():
         assert middle[0] == pytest.approx(40.0)
         assert out[0] > middle[0]
         assert any("+ starboard" in text.words for text in texts(key))
+
+
+def wrong_tips(key):
+    return sorted(head.points[0] for head in heads(key, WRONG))
+
+
+def span(found):
+    (x0, y0), (x1, y1) = found
+    return math.dist((x0, y0), (x1, y1))
+
+
+def test_across_is_read_from_the_centreline_and_not_from_the_side_of_the_transom():
+    for key in (("opening", "across"), ("face", "point_b_across"), ("neighbour", "kicker_across")):
+        (middle, y), point = tips(key)
+        assert (middle, point[1]) == pytest.approx((40.0, y))
+        assert point[0] > middle
+        near, side = wrong_tips(key)
+        assert near == pytest.approx(point)
+        assert side[0] > 65.0
+    for key in (("face", "point_a_across"), ("no_go", "across_from"), ("no_go", "across_to")):
+        point, (middle, _y) = tips(key)
+        assert middle == pytest.approx(40.0)
+        assert point[0] < middle
+        side, near = wrong_tips(key)
+        assert near == pytest.approx(point)
+        assert side[0] < 15.0
+
+
+def test_depths_start_at_the_transom_top_the_engine_stands_on():
+    names = ("point_a_below", "point_b_below", "chine_below_top")
+    keys = [("face", name) for name in names]
+    keys += [("opening", "below_top"), ("no_go", "below_from"), ("no_go", "below_to")]
+    tops = {round(max(y for _x, y in tips(key)), 6) for key in keys}
+    assert len(tops) == 1
+    for key in (("face", "chine_below_top"), ("opening", "below_top")):
+        assert max(y for _x, y in wrong_tips(key)) > tops.copy().pop() + 5.0
+        # Both come down to the same thing; only where they start differs.
+        assert min(tips(key), key=lambda tip: tip[1])[1] == pytest.approx(
+            min(y for _x, y in wrong_tips(key))
+        )
+
+
+def test_the_two_fixed_points_mirror_each_other():
+    for name in ("across", "below"):
+        a, b = tips(("face", f"point_a_{name}")), tips(("face", f"point_b_{name}"))
+        assert {(round(80.0 - x, 6), y) for x, y in b} == {(round(x, 6), y) for x, y in a}
+
+
+def test_a_place_inside_is_read_to_its_own_four_edges():
+    def place(name):
+        return next(
+            item
+            for item in items_of(("no_go", name))
+            if isinstance(item, Path) and item.layer == "OBSTACLE"
+        )
+
+    edges = {
+        "across_from": min(x for x, _y in place("across_from").points),
+        "across_to": max(x for x, _y in place("across_to").points),
+    }
+    for name, x in edges.items():
+        assert tips(("no_go", name))[0][0] == pytest.approx(x)
+    heights = [y for _x, y in place("below_from").points]
+    for name, y in (("below_from", max(heights)), ("below_to", min(heights))):
+        assert min(tip[1] for tip in tips(("no_go", name))) == pytest.approx(y)
+
+
+def test_the_radius_is_read_along_the_edge_not_across_the_curve():
+    key = ("no_go", "corner_radius")
+    assert span(wrong_tips(key)) == pytest.approx(span(tips(key)) * math.sqrt(2.0))
+
+
+def test_twins_are_read_between_their_centrelines():
+    key = ("neighbour", "twin_spacing")
+    left, right = tips(key)
+    assert (left[0] + right[0]) / 2.0 == pytest.approx(40.0)
+    middles = {
+        round(item.points[0][0], 6)
+        for item in items_of(key)
+        if isinstance(item, Path) and item.layer == "CENTRELINES"
+    }
+    assert middles == {round(left[0], 6), round(right[0], 6)}
+    assert span(wrong_tips(key)) < span((left, right))
+
+
+def test_kicker_holes_are_read_to_a_hole_of_the_upper_pair():
+    key = ("neighbour", "kicker_upper_holes")
+    upper = max(item.centre[1] for item in items_of(key) if isinstance(item, Disc))
+    assert min(y for _x, y in tips(key)) == pytest.approx(upper)
+    assert span(wrong_tips(key)) > span(tips(key))
+
+
+@pytest.mark.parametrize("name", ["length", "flange", "plate_thickness"])
+def test_bolts_and_what_they_clamp_are_read_without_their_neighbours(name):
+    key = ("bolting", name)
+    assert span(wrong_tips(key)) > span(tips(key))
+    (left, _y), (right, _z) = tips(key)
+    far_left, far_right = (x for x, _y in wrong_tips(key))
+    # One end is shared, the other takes in what does not belong.
+    assert (left == pytest.approx(far_left)) != (right == pytest.approx(far_right))
+
+
+def test_the_bracket_is_outside_and_the_plate_inside():
+    inside, outside = tips(("bolting", "plate_thickness")), tips(("bolting", "flange"))
+    assert inside[1][0] < outside[0][0]
+
+
+@pytest.mark.parametrize(
+    ("across", "along"),
+    [
+        (("printer", "bar_across"), ("printer", "bar_along")),
+        (("bolting", "plate_width"), ("bolting", "plate_height")),
+        (("opening", "width"), ("opening", "height")),
+        (("dash", "old_width"), ("dash", "old_height")),
+        (("dash", "new_width"), ("dash", "new_height")),
+        (("dash", "bezel_width"), ("dash", "bezel_height")),
+    ],
+)
+def test_widths_lie_level_and_heights_stand_upright(across, along):
+    (_x0, y0), (_x1, y1) = tips(across)
+    assert y0 == pytest.approx(y1)
+    (x0, _y0), (x1, _y1) = tips(along)
+    assert x0 == pytest.approx(x1)
+
+
+@pytest.mark.parametrize("name", ["width", "height"])
+def test_an_opening_is_not_its_rim_and_a_rim_is_not_its_body(name):
+    for part in ("old", "new"):
+        key = ("dash", f"{part}_{name}")
+        assert span(tips(key)) < span(wrong_tips(key))
+    rim = ("dash", f"bezel_{name}")
+    assert span(tips(rim)) == pytest.approx(span(wrong_tips(("dash", f"new_{name}"))))
+    assert span(wrong_tips(rim)) == pytest.approx(span(tips(("dash", f"new_{name}"))))
+
+
+@pytest.mark.parametrize("name", ["across", "down"])
+def test_a_dash_opening_is_placed_by_its_middle(name):
+    key, axis = ("dash", name), 0 if name == "across" else 1
+    middle = max(
+        (item for item in items_of(key) if isinstance(item, Disc)), key=lambda disc: disc.radius_mm
+    )
+    reached = [tip[axis] for tip in tips(key)]
+    assert any(end == pytest.approx(middle.centre[axis]) for end in reached)
+    assert span(wrong_tips(key)) < span(tips(key))

@@ -80,9 +80,9 @@ def test_the_whisker_is_the_tolerance(case):
     ("case", "said"),
     [
         ("A-mm", "plate +4.7 ± 37, unknown"),
-        ("B-mm", "plate +12 ± 5.5, fits"),
-        ("C-mm", "plate -77 ± 7.7, stops"),
-        ("B-in", "plate +7/16 (+12 ± 5.5), fits"),
+        ("B-mm", "plate +12 ± 5.4, fits"),
+        ("C-mm", "plate -77 ± 7.6, stops"),
+        ("B-in", "plate +7/16 (+12 ± 5.4), fits"),
     ],
 )
 def test_the_answer_is_written_at_the_plate(case, said):

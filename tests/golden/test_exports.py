@@ -13,6 +13,7 @@ EXPORTS = ROOT / "exports"
 REMAKE = "remake the folder with: python -m rigfit demo exports"
 NAMES = (
     "dunlin.toml",
+    "dunlin-drilled.toml",
     "dunlin-B-profile.svg",
     "dunlin-B-profile.png",
     "dunlin-B-profile.pdf",
@@ -21,8 +22,26 @@ NAMES = (
     "dunlin-B-cut.dxf",
     "dunlin-B-report.txt",
     "dunlin-B-report.json",
+    "dunlin-B-face.pdf",
+    "dunlin-B-face-inside.pdf",
+    "dunlin-B-section.pdf",
+    "dunlin-B-template-outside-A4.pdf",
+    "dunlin-B-jig.dxf",
+    "dunlin-B-jig-cut.dxf",
+    "dunlin-B-backing-plate-upper-row.dxf",
+    "dunlin-B-backing-plate-lower-row.dxf",
+    "dunlin-B-dash.dxf",
+    "dunlin-B-dash-cut.dxf",
 )
 TEXTS = tuple(name for name in NAMES if not name.endswith((".png", ".pdf")))
+PDFS = {
+    # name: pages, size of each in whole points
+    "dunlin-B-profile.pdf": (1, (1191.0, 842.0)),
+    "dunlin-B-face.pdf": (1, (1191.0, 842.0)),
+    "dunlin-B-face-inside.pdf": (1, (1191.0, 842.0)),
+    "dunlin-B-section.pdf": (1, (842.0, 595.0)),
+    "dunlin-B-template-outside-A4.pdf": (5, None),  # the first page upright, the sheets lying
+}
 PAGE_OBJECTS = {raw.FPDF_PAGEOBJ_PATH: "path", raw.FPDF_PAGEOBJ_TEXT: "text"}
 
 
@@ -91,18 +110,38 @@ def test_a_text_is_the_same(name, fresh):
     assert differs is None, f"exports/{name} is out of date; {REMAKE}"
 
 
-def test_the_pdf_has_the_same_pages(fresh):
-    old, new = pages(kept("dunlin-B-profile.pdf")), pages(fresh / "dunlin-B-profile.pdf")
+@pytest.mark.parametrize("name", PDFS)
+def test_a_pdf_has_the_same_pages(name, fresh):
+    old, new = pages(kept(name)), pages(fresh / name)
     assert [page[0] for page in old] == [page[0] for page in new], REMAKE
     assert [page[1] for page in old] == [page[1] for page in new], REMAKE
     assert [page[2] for page in old] == [page[2] for page in new], REMAKE
 
 
-def test_the_pdf_is_one_page_of_a3_with_words_and_lines(fresh):
-    ((size, words, counts),) = pages(fresh / "dunlin-B-profile.pdf")
-    assert size == (1191.0, 842.0)  # whole points
-    assert "Cautions" in words
-    assert counts["path"] > 100
+@pytest.mark.parametrize("name", PDFS)
+def test_a_pdf_has_its_pages_with_words_and_lines(name, fresh):
+    found = pages(fresh / name)
+    count, size = PDFS[name]
+    assert len(found) == count
+    for each, words, counts in found:
+        assert size is None or tuple(map(round, each)) == size
+        assert len(words) > 20
+        assert counts["path"] > 10
+    assert count > 1 or "Cautions" in found[0][1]
+
+
+def test_the_two_views_of_the_face_say_which_they_are(fresh):
+    outside, inside = (
+        " ".join(pages(fresh / f"dunlin-B-{name}.pdf")[0][1]) for name in ("face", "face-inside")
+    )
+    assert "SEEN FROM ASTERN" in outside
+    assert "MIRRORED" not in outside
+    assert "SEEN FROM INSIDE: MIRRORED" in inside
+
+
+def test_the_sheets_to_print_say_that_the_bars_were_confirmed(fresh):
+    for _, words, _ in pages(fresh / "dunlin-B-template-outside-A4.pdf"):
+        assert "bars confirmed" in " ".join(words)
 
 
 def test_the_png_looks_the_same(fresh):

@@ -167,3 +167,10 @@ def test_a_known_pattern_can_be_pasted_again_whatever_the_units(top: float, cent
     rows = holes_from_pattern(PATTERN, top, centre)
     text = "\n".join("\t".join((r.name, r.across, r.below_top, r.diameter)) for r in rows)
     assert parse(text, "inch").rows == rows
+
+
+@pytest.mark.parametrize("text", ["a\t" + "7" * 200_000, '"' * 200_001, "\x00\t1\t2"])
+def test_no_text_is_too_odd_to_be_answered(text):
+    pasted = parse(text, "metric")
+    assert pasted.rows == ()
+    assert pasted.problems

@@ -29,7 +29,6 @@ from rigfit.rigging.job import (
     GROUPS,
     LISTS,
     Candidate,
-    ExistingHole,
     Job,
     KeelLine,
     Target,
@@ -64,9 +63,9 @@ def readings(draw, spec):
     value = min(max(value, spec.low), spec.high)
     unit = BASE_UNIT[spec.kind]
     own = draw(st.none() | st.integers(0, 40).map(lambda tenths: tenths / 10))
-    typed = f"{value!r} {unit}"
+    typed = f"{value!r} {unit}".strip()  # a ratio has no unit
     if own is not None and own <= (spec.high - spec.low) / 2:
-        typed += f" ± {own!r} {unit}"
+        typed = f"{typed} ± {own!r} {unit}".strip()
         return Reading(value, own, spec.origin, typed, True)
     return Reading(value, spec.tolerance, spec.origin, typed, False)
 
@@ -93,8 +92,12 @@ def jobs(draw):
     groups = {key: draw(records(record)) for key, _, record in GROUPS}
     chosen = draw(st.sampled_from(["", *ids]))
     groups["mounting"] = dataclasses.replace(groups["mounting"], engine=chosen)
-    holes = tuple(draw(st.lists(records(ExistingHole), max_size=3)))
-    return Job(**groups, engines=engines, holes=holes)
+    tables = {
+        attribute: tuple(draw(st.lists(records(record), max_size=2)))
+        for key, attribute, _, record in LISTS
+        if key != "engine"
+    }
+    return Job(**groups, engines=engines, **tables)
 
 
 @given(jobs())
@@ -159,13 +162,15 @@ def test_a_new_file_lists_the_words_and_leaves_what_is_needed_open():
 def test_every_remark_of_a_new_file_opens_to_a_readable_entry():
     lines = new_job_text("Dunlin").splitlines()
     opened = [line[2:] if " = " in line and line.startswith("# ") else line for line in lines]
-    opened = [line.removeprefix("# ") if line == "# [[hole]]" else line for line in opened]
+    tables = {f"# [[{key}]]" for key, *_ in LISTS}
+    opened = [line.removeprefix("# ") if line in tables else line for line in opened]
     opened = [line for line in opened if not line.startswith('  rake = "13°"')]
     text = "\n".join(line.replace('engine = "B"', 'engine = "A"') for line in opened)
     read = parse(text.replace('hull_kind = ""', 'hull_kind = "planing-vee"'))
     assert read.engines[0].leg_measured.value == 516.0
     assert read.mounting.row == 2
     assert read.holes[0].across.value == -163.5
+    assert [len(getattr(read, attribute)) for _, attribute, _, _ in LISTS] == [1] * len(LISTS)
 
 
 @pytest.mark.parametrize("name", ["a\nb", "n" * 201])
@@ -461,8 +466,9 @@ def test_every_field_is_titled_and_has_an_example_the_reader_takes():
     for key, _, record in GROUPS:
         for name, spec in specs(record).items():
             said = SCHEMA["properties"][key]["properties"][name]
+            shown = {item.default for item in dataclasses.fields(record)} - {""}
             assert said["title"] == spec.label
             assert spec.how in said.get("description", "")
             if name != "engine":
                 text = f"format = 1\n[{key}]\n{name} = {toml_string(said['examples'][0])}\n"
-                assert parse(text) != Job() or name in ("entries", "lengths", "speeds", "kind")
+                assert parse(text) != Job() or said["examples"][0] in shown

@@ -1,4 +1,4 @@
-"""Findings 700 to 707: one answer while nothing is known, and none that claims too much."""
+"""Findings 701 to 707: nothing while nothing is known, and none that claims too much."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from rigfit.rigging.case import Case
 from rigfit.rigging.checks_backing import Rectangle, fit_of, plates, reach
 from rigfit.rigging.checks_bolts import check_bolts
 from rigfit.rigging.findings import Verdict
-from rigfit.rigging.fit_check import CHECKS
+from rigfit.rigging.fit_check import CHECKS, fit_check
 from rigfit.rigging.job import Job
 from rigfit.rigging.readings import Origin
 from rigfit.rigging.transom_map import NoGo, Opening
@@ -83,11 +83,10 @@ def said(finding, style=None) -> str:
 # ------------------------------------------------------------------------------ how many
 
 
-def test_nothing_filled_in_is_one_question():
-    found = check(sample_job())
-    assert list(found) == [700]
-    assert found[700].verdict is Verdict.UNKNOWN
-    assert found[700].settle is not None
+def test_nothing_filled_in_is_no_finding_but_not_looked_at():
+    assert check(sample_job()) == {}
+    assert "bolts and backing" in fit_check(sample_job(), FULL).not_looked_at
+    assert "bolts and backing" not in fit_check(bolted(), FULL).not_looked_at
 
 
 def test_a_full_group_answers_every_question_once():
@@ -159,7 +158,10 @@ def test_nothing_fits_without_what_it_needs(job, bolting):
 @given(jobs(), boltings())
 def test_estimates_and_unseen_cores_are_never_passed(job, bolting):
     found = check(replace(job, bolting=bolting))
-    assert all(found[code].verdict is not Verdict.FITS for code in (702, 704) if code in found)
+    assert 704 not in found or found[704].verdict is not Verdict.FITS
+    if 702 in found and found[702].verdict is Verdict.FITS:
+        assert bolting.load_factor is not None
+        assert found[702].value <= 1.0
 
 
 # ------------------------------------------------------------------------------ one change each
@@ -181,7 +183,8 @@ def test_estimates_and_unseen_cores_are_never_passed(job, bolting):
         ({"backing": ""}, 701, Verdict.UNKNOWN),
         ({"washer": ""}, 701, Verdict.UNKNOWN),
         ({"washer": "", "backing": "plate", "length": None}, 701, Verdict.FITS),
-        ({}, 702, Verdict.TIGHT),
+        ({}, 702, Verdict.FITS),
+        ({"load_factor": None}, 702, Verdict.TIGHT),
         ({"bolt": "M6"}, 702, Verdict.TIGHT),
         ({"bolt": "M6", "load_factor": reading(15.0)}, 702, Verdict.STOPS),
         ({"grade": ""}, 702, Verdict.UNKNOWN),

@@ -662,7 +662,32 @@ def test_a_slotted_pattern_gives_slots_to_the_lower_bolts_only() -> None:
     assert served[0].reuse.relation is Relation.SLOT
 
 
-def test_a_bolt_of_custom_never_fits_and_a_chosen_one_may() -> None:
+@pytest.mark.parametrize(
+    ("size", "bolt", "verdict"),
+    [
+        (13.5, "", Verdict.FITS),  # 1/2 in and M12 both pass
+        (15.2, "", Verdict.TIGHT),  # too loose for M12, and nobody said which
+        (15.2, "half-13", Verdict.FITS),
+    ],
+)
+def test_an_answer_without_a_chosen_bolt_fits_where_it_holds_for_every_bolt_meant(
+    size: float, bolt: str, verdict: Verdict
+) -> None:
+    exact = reading(0.0, 0.0)
+    case = hole_case(
+        holes=patterned(tol=0.0, diameter=size),
+        bolting__bolt=bolt,
+        mounting__upper_holes_below_top=replace(exact, value=48.0),
+        engine__upper_spacing=replace(exact, value=327.0),
+        engine__lower_spacing=replace(exact, value=251.0),
+        engine__upper_to_lower=replace(exact, value=203.0),
+    )
+    fit = hole_fit(case)
+    assert fit is not None
+    assert {item.verdict for item in fit.holes} == {verdict}
+
+
+def test_the_play_is_that_of_the_thickest_bolt_meant_or_of_the_chosen_one() -> None:
     loose = hole_fit(hole_case(holes=patterned(tol=0.0)))
     chosen = hole_fit(hole_case(holes=patterned(tol=0.0), bolting__bolt="M12"))
     assert loose is not None

@@ -23,6 +23,7 @@ Off-centre engines: an owners' thread, 1/2 in off judged best left alone. Mark: 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -146,8 +147,15 @@ def test_the_old_holes_of_the_dunlin_serve_her_second_engine() -> None:
     relations = [item.reuse.relation for item in report.holes.holes if item.reuse]
     assert relations == [Relation.SERVES] * 4
     assert report.holes.to_fill == ()
-    # The readings are good to 1 mm, the play is 0.8 mm: a bolt has to be tried.
-    assert report.finding(304).verdict is Verdict.TIGHT
+    # Within the play of 0.8 mm by readings good to 0.2 mm. Good to 1 mm, a bolt has to be tried.
+    assert report.finding(304).verdict is Verdict.FITS
+    loose = replace(
+        job,
+        holes=tuple(
+            replace(hole, across=replace(hole.across, tolerance=1.0)) for hole in job.holes
+        ),
+    )
+    assert fit_check(loose, CATALOGUE, "B").finding(304).verdict is Verdict.TIGHT
     assert [len(item.reused) for item in report.reuse] == [4]
     assert report.reuse[0].row == 2
 
