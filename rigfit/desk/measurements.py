@@ -23,10 +23,13 @@ WIDTH = 384
 
 ORDER = (
     "boat",
+    "plate",
+    "rules",
     "transom",
     "keel_line",
     "bracket",
     "target",
+    "old_engine",
     "engine",
     "neighbour",
     "face",
@@ -39,13 +42,21 @@ ORDER = (
     "mounting",
     "bolting",
     "trailer",
+    "mass",
+    "hull",
+    "station",
+    "offset",
+    "afloat",
+    "mark",
     "dash",
     "printer",
     "units",
 )
 """The tables in the order one works at the boat; units are seldom touched and come last."""
 
-START_FOLDED = ("keel_line", "hole", "opening", "no_go", "obstacle", "dash", "units")
+START_FOLDED = (
+    "keel_line", "hole", "opening", "no_go", "obstacle", "station", "offset", "dash", "units",
+)  # fmt: skip
 """Tables that are measured once and then left alone: folded at first, whatever they hold."""
 
 LISTED = frozenset(LIST_FIELDS) - {"engine"}

@@ -33,6 +33,10 @@ MOST_ITEMS = {
     "no_go": 200,
     "obstacle": 200,
     "dash": 200,
+    "mass": 200,
+    "mark": 50,
+    "station": 100,
+    "offset": 2_000,
     "engine": 200,
 }
 
