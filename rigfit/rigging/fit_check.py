@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from rigfit.errors import JobError
+from rigfit.rigging.afloat import is_entered
 from rigfit.rigging.bolting_fields import Bolting
 from rigfit.rigging.case import Case
 from rigfit.rigging.catalogue import Catalogue
@@ -124,7 +125,10 @@ def not_looked_at(case: Case) -> tuple[str, ...]:
     A job without an old hole may be a transom that was never drilled, or one nobody looked at:
     rigfit cannot tell them apart, and says so instead of passing it.
     """
-    rest = (*swing_not_looked_at(case), *power_not_looked_at(case))
+    rest: tuple[str, ...] = ("swing of the engine",) if swing_not_looked_at(case) else ()
+    rest += power_not_looked_at(case)
+    if not is_entered(case):
+        rest += ("how she floats",)
     if not case.transom_pattern.is_bolted:
         return rest
     job = case.job
