@@ -59,11 +59,15 @@ def height_needs(case: Case) -> tuple[str, ...]:
     return (*(keys or ["transom.height_along_face"]), "transom.rake")
 
 
-def plate_needs(case: Case) -> tuple[str, ...]:
-    """Return the keys of all readings a plate height of this case rests on."""
+def plate_needs(case: Case, option: HeightOption | None = None) -> tuple[str, ...]:
+    """Return the keys of all readings a plate height of this case rests on.
+
+    :param option: the height meant; the uppermost row needs no distance to the next one.
+    """
     needs = [*height_needs(case), "engine.leg_measured"]
     if case.pattern.is_bolted:
-        needs += ["engine.first_row", "engine.row_pitch"]
+        needs.append("engine.first_row")
+        needs += [] if option is not None and option.row == 1 else ["engine.row_pitch"]
     if case.bracket is not None:
         needs += ["bracket.setback", "bracket.measured_to", "bracket.height"]
         needs += ["bracket.engine_holes"] if case.pattern.is_bolted else []
@@ -248,7 +252,7 @@ def check_plate(
             high=band.high_mm,
             margin=Limits(band.low_mm, band.high_mm).margin(plate.value),
             tolerance=judged_tolerance_mm(case, plate),
-            needs=plate_needs(case),
+            needs=plate_needs(case, mounted),
             settle=_plate_settle(case, mounted),
             working=_plate_working(mounted),
         ),
@@ -412,7 +416,7 @@ def check_plate_range(
             high=band.high_mm,
             margin=-max(gap_low, gap_high) if max(gap_low, gap_high) > 0.0 else None,
             tolerance=usable[0].plate.tolerance if usable[0].plate else None,
-            needs=plate_needs(case),
+            needs=plate_needs(case, best_option(case, options)),
             settle=phrase(SETTLE["engine.leg_measured"]) if not case.leg.is_measured else None,
             working=tuple(
                 Phrase(
