@@ -23,40 +23,25 @@ WIDTH = 384
 
 ORDER = (
     "boat",
-    "plate",
-    "rules",
     "transom",
     "keel_line",
     "bracket",
     "target",
-    "old_engine",
     "engine",
     "neighbour",
     "face",
     "hole",
     "opening",
     "no_go",
-    "well",
-    "obstacle",
-    "steering",
     "mounting",
     "bolting",
-    "trailer",
-    "mass",
-    "hull",
-    "station",
-    "offset",
-    "afloat",
-    "mark",
     "dash",
     "printer",
     "units",
 )
 """The tables in the order one works at the boat; units are seldom touched and come last."""
 
-START_FOLDED = (
-    "keel_line", "hole", "opening", "no_go", "obstacle", "station", "offset", "dash", "units",
-)  # fmt: skip
+START_FOLDED = ("keel_line", "hole", "opening", "no_go", "dash", "units")
 """Tables that are measured once and then left alone: folded at first, whatever they hold."""
 
 LISTED = frozenset(LIST_FIELDS) - {"engine"}
