@@ -33,15 +33,19 @@ ORDER = (
     "hole",
     "opening",
     "no_go",
+    "well",
+    "obstacle",
+    "steering",
     "mounting",
     "bolting",
+    "trailer",
     "dash",
     "printer",
     "units",
 )
 """The tables in the order one works at the boat; units are seldom touched and come last."""
 
-START_FOLDED = ("keel_line", "hole", "opening", "no_go", "dash", "units")
+START_FOLDED = ("keel_line", "hole", "opening", "no_go", "obstacle", "dash", "units")
 """Tables that are measured once and then left alone: folded at first, whatever they hold."""
 
 LISTED = frozenset(LIST_FIELDS) - {"engine"}

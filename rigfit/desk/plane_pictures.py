@@ -27,8 +27,11 @@ if TYPE_CHECKING:
 PLANES = frozenset({"face", "face-inside", "section", "dash"})
 """Pictures made here, by the word in ``Look.picture``."""
 
-ROWS = ("hole", "opening", "no_go", "dash")
+ROWS = ("hole", "opening", "no_go", "dash", "obstacle")
 """Repeated tables whose rows are drawn; the items of a row have the ref ``hole-0``."""
+
+SINGLE = ("bolting", "well")
+"""Single tables whose fields are drawn; the items of a field have the ref ``well.length``."""
 
 _FIELD_KEY = re.compile(r"\b[a-z]+(?:_[a-z]+)+\b")
 _LABELS = {name: spec.label for fields in FIELDS.values() for name, spec in fields}
@@ -67,7 +70,7 @@ def row_ref(table: str, index: int) -> str:
 
 
 def row_address(ref: str) -> Address | None:
-    """Return the field a ref of this module leads to: the first of a row, or one of the bolting.
+    """Return the field a ref leads to: the first of a row, or one of the bolting or the well.
 
     None for a ref that leads nowhere.
     """
@@ -75,7 +78,7 @@ def row_address(ref: str) -> Address | None:
     if table in ROWS and number.isdigit():
         return Address(table, FIELDS[table][0][0], int(number))
     table, _, name = ref.partition(".")
-    return Address(table, name) if table == "bolting" else None
+    return Address(table, name) if table in SINGLE else None
 
 
 def places_of(derived: Derived, table: str) -> tuple[int, ...]:

@@ -11,6 +11,7 @@ ROW_NAMES: Mapping[str, tuple[str, str]] = MappingProxyType(
         "hole": ("hole", "holes"),
         "opening": ("opening", "openings"),
         "no_go": ("place inside", "places inside"),
+        "obstacle": ("obstacle", "obstacles"),
         "dash": ("cut-out", "cut-outs"),
     }
 )

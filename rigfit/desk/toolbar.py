@@ -17,7 +17,10 @@ from rigfit.desk.workbench import Change, Workbench
 NAME_FROM, WORDS_FROM = 1120, 900
 """Widths in logical px from which there is room for the boat's name, and for words on buttons."""
 
-PICTURES = ("profile", "template", "face", "face-inside", "section", "dash")
+PICTURES = (
+    "profile", "template", "face", "face-inside", "section", "dash", "swing", "swing-plan",
+    "swing-worst",
+)  # fmt: skip
 """What can be drawn, by the word in ``Look.picture``, in the order of their keys."""
 
 _LONGEST_NAME, _PICTURE_WIDTH = 220, 164

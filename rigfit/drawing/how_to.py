@@ -15,6 +15,9 @@ from rigfit.drawing import how_to_bolts as bolts
 from rigfit.drawing import how_to_engine as engine
 from rigfit.drawing import how_to_face as face
 from rigfit.drawing import how_to_side as side
+from rigfit.drawing import how_to_steering as steering
+from rigfit.drawing import how_to_swing as swing
+from rigfit.drawing import how_to_well as well
 from rigfit.drawing.how_to_parts import FRAME_MM, Items, frame
 from rigfit.drawing.scene import Scene
 
@@ -57,6 +60,36 @@ PICTURES: Mapping[tuple[str, str], Callable[[], Items]] = MappingProxyType(
         ("engine", "upper_spacing"): partial(astern.spacing, upper=True),
         ("engine", "lower_spacing"): partial(astern.spacing, upper=False),
         ("engine", "upper_to_lower"): astern.upper_to_lower,
+        ("engine", "cowl_length"): swing.cowl_length,
+        ("engine", "cowl_breadth"): swing.cowl_breadth,
+        ("engine", "cowl_top_above_seat"): swing.cowl_top_above_seat,
+        ("engine", "cowl_front_ahead_of_seat"): swing.cowl_front_ahead_of_seat,
+        ("engine", "skeg_below_plate"): swing.skeg_below_plate,
+        ("engine", "lock_angle"): steering.lock_angle,
+        ("engine", "full_tilt"): swing.full_tilt,
+        ("engine", "trim_in"): swing.trim_in,
+        ("engine", "tilt_axis_out"): swing.tilt_axis_out,
+        ("engine", "tilt_axis_up"): swing.tilt_axis_up,
+        ("well", "length"): well.well_length,
+        ("well", "width"): well.well_width,
+        ("well", "floor_below_top"): well.well_floor_below_top,
+        ("well", "front_top"): well.well_front_top,
+        ("well", "corner_radius"): well.well_corner_radius,
+        ("obstacle", "ahead_from"): partial(well.obstacle_ahead, near=True),
+        ("obstacle", "ahead_to"): partial(well.obstacle_ahead, near=False),
+        ("obstacle", "above_from"): partial(well.obstacle_above, lower=True),
+        ("obstacle", "above_to"): partial(well.obstacle_above, lower=False),
+        ("obstacle", "across_from"): partial(well.obstacle_across, port=True),
+        ("obstacle", "across_to"): partial(well.obstacle_across, port=False),
+        ("steering", "half_travel"): steering.half_travel,
+        ("steering", "arm_radius"): steering.arm_radius,
+        ("steering", "tube_end"): steering.tube_end,
+        ("steering", "beyond_tube"): steering.beyond_tube,
+        ("steering", "withdrawal"): steering.withdrawal,
+        ("steering", "hose_radius"): steering.hose_radius,
+        ("trailer", "heel_above_ground"): well.heel_above_ground,
+        ("trailer", "axle_to_transom"): well.axle_to_transom,
+        ("trailer", "departure_wanted"): well.departure_wanted,
         ("face", "chine_width"): face.chine_width,
         ("face", "chine_below_top"): face.chine_below_top,
         ("face", "notch_width"): face.notch_width,

@@ -39,7 +39,7 @@ from rigfit.rigging.findings import (
 from rigfit.rigging.mounting_options import HeightOption
 from rigfit.rigging.steer import PlanGap, plan_steer, twins_gap
 from rigfit.rigging.surroundings import Solid, surroundings
-from rigfit.rigging.swing import TiltSwing, tilt_swing, tilt_tolerance
+from rigfit.rigging.swing import TiltGap, TiltSwing, tilt_swing, tilt_tolerance
 from rigfit.rigging.tilt_steer import WorstPlace, tilt_and_steer
 from rigfit.rigging.tolerance import expanded
 from rigfit.rigging.turning import Turn, is_inside
@@ -103,6 +103,39 @@ def _judged(clear_mm: float, tolerance_mm: float, *, firm: bool, assumed: bool) 
     if verdict is Verdict.FITS or (verdict is Verdict.TIGHT and clear_mm > 0.0):
         return Verdict.TIGHT if not firm or verdict is Verdict.TIGHT else Verdict.FITS
     return Verdict.UNKNOWN
+
+
+def tilt_verdict(case: Case, gap: TiltGap) -> Verdict:
+    """Return the verdict on one clearance of the tilting engine, as finding 401 gives it."""
+    firm = not _missing(case, ("full_tilt",))
+    return _judged(gap.clear_mm, gap.tolerance_mm, firm=firm, assumed=bool(gap.solid.assumed))
+
+
+def plan_verdict(case: Case, gap: PlanGap) -> Verdict:
+    """Return the verdict on one clearance of the turning hood, as finding 403 gives it."""
+    clear = gap.touch.gap_mm
+    firm = not _missing(case, ("lock_angle",))
+    verdict = _judged(clear, gap.tolerance_mm, firm=firm, assumed=bool(gap.solid.assumed))
+    if clear <= 0.0 and verdict is Verdict.TIGHT and _still_touches(case, gap):
+        return Verdict.STOPS
+    return verdict
+
+
+def place_verdict(
+    case: Case, option: HeightOption, place: WorstPlace
+) -> tuple[Verdict, float]:  # fmt: skip
+    """Return the verdict on a clearance in space as finding 404 gives it, and its tolerance, mm."""
+    firm = not _missing(case, ("full_tilt", "lock_angle"))
+    spread = _place_tolerance(case, option, tilt_turn(case, option), place)
+    assumed = bool(place.solid.assumed)
+    return _judged(place.clear_mm, spread, firm=firm, assumed=assumed), spread
+
+
+def worst_place(case: Case, option: HeightOption) -> WorstPlace | None:
+    """Return the worst place over the whole tilt and steering, as finding 404 takes it."""
+    solids = [solid for solid in surroundings(case).solids if not solid.is_neighbour]
+    turn, lock = tilt_turn(case, option), engine_travel(case).lock_deg
+    return tilt_and_steer(engine_envelope(case), turn, lock, off_centre_mm(case), solids)
 
 
 # ------------------------------------------------------------------ 401, 403, 404
@@ -169,9 +202,7 @@ def _tilt(case: Case, swing: TiltSwing) -> tuple[Finding, ...]:
     if gap is None:
         return ()
     missing = _missing(case, ("full_tilt",))
-    verdict = _judged(
-        gap.clear_mm, gap.tolerance_mm, firm=not missing, assumed=bool(gap.solid.assumed)
-    )
+    verdict = tilt_verdict(case, gap)
     amounts: dict[str, Amount | str] = {
         "solid": gap.solid.name, "at": deg(gap.touch.angle_deg, signed=True),
         "gap": mm(abs(gap.clear_mm)), "move": gap.move,
@@ -249,11 +280,7 @@ def _steer(case: Case, option: HeightOption) -> tuple[Finding, ...]:
     touch, solid = worst_gap.touch, worst_gap.solid
     missing = _missing(case, ("lock_angle",))
     clear = touch.gap_mm
-    verdict = _judged(
-        clear, worst_gap.tolerance_mm, firm=not missing, assumed=bool(solid.assumed)
-    )  # fmt: skip
-    if clear <= 0.0 and verdict is Verdict.TIGHT and _still_touches(case, worst_gap):
-        verdict = Verdict.STOPS
+    verdict = plan_verdict(case, worst_gap)
     if touch.at_rest:
         text = "The hood stands in {solid} wherever it is turned."
     elif clear <= 0.0:
@@ -288,17 +315,11 @@ def _still_touches(case: Case, gap: PlanGap) -> bool:
 
 def _both(case: Case, option: HeightOption) -> tuple[Finding, ...]:
     """404: does it clear everything at every tilt and every angle of steering?"""
-    envelope, travel = engine_envelope(case), engine_travel(case)
-    solids = [solid for solid in surroundings(case).solids if not solid.is_neighbour]
-    turn = tilt_turn(case, option)
-    place = tilt_and_steer(envelope, turn, travel.lock_deg, off_centre_mm(case), solids)
+    place = worst_place(case, option)
     if place is None:
         return ()
     missing = _missing(case, ("full_tilt", "lock_angle"))
-    spread = _place_tolerance(case, option, turn, place)
-    verdict = _judged(
-        place.clear_mm, spread, firm=not missing, assumed=bool(place.solid.assumed)
-    )  # fmt: skip
+    verdict, spread = place_verdict(case, option, place)
     amounts: dict[str, Amount | str] = {
         "solid": place.solid.name, "gap": mm(abs(place.clear_mm)), "part": place.part,
         "tilt": deg(place.tilt_deg, signed=True), "steer": deg(place.steer_deg, signed=True),

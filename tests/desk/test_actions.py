@@ -18,6 +18,7 @@ EVERYTHING = Context(
     has_report=True,
     can_raise=True,
     can_lower=True,
+    can_steer=True,
 )
 
 

@@ -249,6 +249,21 @@ def test_other_sheets_are_written_as_the_task_writes_them(desk, what, side, shee
     assert tasks.SHEETS[sheet] in desk.outcome
 
 
+@pytest.mark.parametrize("sheet", ["swing", "swing-plan", "swing-worst"])
+def test_each_view_of_the_swing_is_a_sheet_and_a_file_of_its_own(desk, sheet):
+    desk.show("swing")
+    page = desk.page
+    page.rows.swing.pick.choose(sheet)
+    wish = page.wish()
+    assert wish.sheet == sheet
+    assert wish.place == desk.folder / f"dunlin-B-{sheet}.pdf"
+    assert export_plan.files_of(wish, desk.bench.report) == (wish.place,)
+    page.kind.pick.choose("dxf")
+    assert page.wish().place.name == f"dunlin-B-{sheet}.dxf"
+    settle(desk.root)
+    assert faults(desk.root) == []
+
+
 @pytest.mark.parametrize("paper", ["A4", "A3", "Letter", "Legal", "Tabloid"])
 @pytest.mark.parametrize("side", ["outside", "inside", "both"])
 def test_a_template_on_paper_is_a_file_for_each_side(desk, paper, side):
@@ -909,7 +924,7 @@ def test_all_of_it_by_keyboard(desk):
     desk.show("drawing")
     take_keyboard(desk.root)
     desk.page.focus_set()
-    press_key(desk.root, "Down", "Down", "Down")
+    press_key(desk.root, "Down", "Down", "Down", "Down")
     assert desk.page.what == "template"
     press_key(desk.root, "Tab", "Tab", "Right")
     assert desk.page.release.chosen == "R12"
