@@ -33,7 +33,6 @@ if TYPE_CHECKING:
     from rigfit.drawing.tiles import Drawing
     from rigfit.records.hole_paste import HoleRow
     from rigfit.records.outline_import import GivenUnit
-    from rigfit.rigging.printer import Bars
 
 Theme = Literal["light", "dark"]
 Release = Literal["R2000", "R12"]
@@ -47,6 +46,8 @@ SHEETS: Mapping[str, str] = MappingProxyType(
         "face-inside": "transom face from inside",
         "section": "section through a bolt",
         "dash": "dash cut-outs",
+        "afloat": "afloat, before and after",
+        "scupper-curve": "heights above water against added mass",
     }
 )
 """What can be drawn, in words."""
@@ -139,6 +140,10 @@ def sheet_scene(
         from rigfit.rigging.dash import dash_fits
 
         return dash_scene(dash_fits(report.case.job.dash), style, report.case.job.boat.name)
+    if sheet in ("afloat", "scupper-curve"):
+        from rigfit.drawing.afloat_sheet import afloat_sheet
+
+        return afloat_sheet(report, style, words, paper, curve_only=sheet == "scupper-curve")
     raise UsageError(
         f'there is no sheet "{sheet[:40]}"',
         allowed="sheets are " + ", ".join(SHEETS),
@@ -439,6 +444,13 @@ def pattern_holes(
     return holes_from_pattern(known, upper_below_top_mm, centre_mm)
 
 
+def with_offsets(job: Job, text: str, where: str) -> tuple[Job, tuple[str, ...]]:
+    """Return the job with offsets added, and what to look at; see ``offset_entry``."""
+    from rigfit.records.offset_entry import with_offsets as added
+
+    return added(job, text, where)
+
+
 def save(path: str | Path, job: Job) -> None:
     """Write a job to its file, keeping remarks; raises the errors of ``job_file.save_job``."""
     from rigfit.records.job_file import save_job
@@ -469,14 +481,14 @@ def _write_tiled(
     """Write drawings as sheets of paper whose words say what the job's check bars prove."""
     from rigfit.drawing.sheet import paper as paper_of
     from rigfit.drawing.tile_pages import tiled
-    from rigfit.drawing.tiles import SheetWords, sheet_status
+    from rigfit.drawing.tiles import SheetWords, correction, sheet_status
     from rigfit.drawing.to_tiled_pdf import to_tiled_pdf
     from rigfit.rigging.printer import bars_of
 
     job, candidate = report.case.job, report.case.candidate
     name = paper_of(printing.paper or job.printer.paper or "A4", landscape=False).name
     bars = bars_of(job.printer, name)
-    factors = _correction(bars) if printing.corrected else (1.0, 1.0)
+    factors = correction(bars) if printing.corrected else (1.0, 1.0)
     status, ink, refused = sheet_status(bars, corrected=printing.corrected)
     engine = f"{candidate.id} ({candidate.name})" if candidate.name else candidate.id
     words = SheetWords(job.boat.name, engine, printing.date, status, ink, refused)
@@ -490,26 +502,6 @@ def _write_tiled(
         said = f"{what}, {sheets.grid.count} sheets of {name} {how}"
         files.append((path, said, to_tiled_pdf(sheets)))
     return _written(files)
-
-
-def _correction(bars: Bars) -> tuple[float, float]:
-    """Return the factors of a corrected edition; raises ``OutputError`` when there are none."""
-    if bars.factors is not None:
-        return bars.factors
-    from rigfit.rigging.printer import FACTOR_HIGH, FACTOR_LOW, BarState
-
-    cures = {
-        BarState.MISSING: "measure both bars on a printed sheet and enter them first",
-        BarState.MISTAKEN: "measure the bars again",
-        BarState.CONFIRMED: "use the ordinary edition",
-        BarState.OFF: "measure both bars, and print at 100 %",
-    }
-    raise OutputError(
-        f"there is no corrected edition to make: {bars.sentence.rstrip('.')}",
-        allowed=f"bars that are off can be corrected by {FACTOR_LOW:g} to {FACTOR_HIGH:g}",
-        cure=cures[bars.state],
-        where="printer",
-    )
 
 
 def _written(files: Sequence[tuple[Path, str, bytes]]) -> tuple[Written, ...]:
@@ -582,13 +574,21 @@ def write_demo(folder: Path) -> tuple[Written, ...]:
     )
 
 
+_DRILLED_SHEETS = (
+    ("face", "A3"),
+    ("face-inside", "A3"),
+    ("section", "A4"),
+    ("afloat", "A3"),
+)
+
+
 def _drilled_demo(folder: Path) -> tuple[Written, ...]:
     """Write what the second demo job adds: a file of each kind, no more."""
     report = check(drilled_demo_job())
     stem = file_stem(report)
     sheets = [
         write_drawing(report, folder / f"{stem}-{sheet}.pdf", sheet=sheet, paper=paper)
-        for sheet, paper in (("face", "A3"), ("face-inside", "A3"), ("section", "A4"))
+        for sheet, paper in _DRILLED_SHEETS
     ]
     return (
         *sheets,

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import Any, Literal
 
-from rigfit.desk import pictures
+from rigfit.desk import mass_drag, pictures
 from rigfit.desk.drawing_surface import Surface, grip_photo
 from rigfit.desk.kit import theme, wheel
 from rigfit.desk.kit.base import Area
@@ -32,11 +32,12 @@ _NOTCH, _STEP = 1.15, 1.25  # enlargement by a notch of the wheel, and by a key
 _REACH_PX, _CLICK_PX, _HANDLE_PX = 6.0, 4.0, 24
 _NUDGE_PX, _LEAP_PX = 40.0, 160.0
 
-Kind = Literal["tilt", "dimension", "engine", "ground"]
+Kind = Literal["tilt", "dimension", "mass", "engine", "ground"]
 
 _CURSORS: dict[Kind, str] = {
     "tilt": "exchange",
     "dimension": "hand2",
+    "mass": "sb_h_double_arrow",
     "engine": "sb_v_double_arrow",
     "ground": "",
 }
@@ -58,9 +59,9 @@ class _Drag:
     :param start: pixel where it went down.
     :param view: as it was then.
     :param moved: False as long as it may still become a click.
-    :param kind: what dragging moves: the engine, its tilt, or the whole drawing ("ground").
+    :param kind: what dragging moves: engine, its tilt, a mass, or the whole drawing ("ground").
     :param option: height the engine has been dragged to.
-    :param tilt_deg: tilt it has been dragged to.
+    :param tilt_deg: tilt it has been dragged to; ``ahead_mm`` where a mass has been.
     :param seen: pictures of the heights passed on the way.
     """
 
@@ -71,6 +72,7 @@ class _Drag:
     moved: bool = False
     option: HeightOption | None = None
     tilt_deg: float | None = None
+    ahead_mm: float | None = None
     seen: dict[HeightOption | None, Picture] = field(default_factory=dict)
 
 
@@ -235,6 +237,8 @@ class DrawingPane(Area):
             picture = pictures.moved(self._plain, self.bench, view, option, self._tilt_deg())
         if picture is None:
             picture = pictures.picture_of(self.bench, view, option, tilt)
+        if drag is not None:
+            picture = mass_drag.shown_at(picture, self.bench, drag.target.ref, drag.ahead_mm)
         self._plain = picture
         picture = picture.lit(pictures.ref_of(self.bench.focus, self.bench.engine_index))
         if drag is not None and option is not None:
@@ -401,7 +405,7 @@ class DrawingPane(Area):
         point, reach = view.to_model(pixel), _REACH_PX * view.ui_scale * view.mm_per_px
         ref = pictures.pointed_at(picture, point, reach, view.scene_scale)
         if ref:
-            return _Target("dimension", ref)
+            return _Target("mass" if mass_drag.is_handle(picture, ref) else "dimension", ref)
         if picture.moving and self._is_on_engine(picture, point, reach, view.scene_scale):
             return _Target("engine")
         return _Target("ground")
@@ -511,6 +515,8 @@ class DrawingPane(Area):
             self._drag_engine(drag, pixel)
         elif drag.kind == "tilt":
             self._drag_tilt(drag, pixel)
+        elif drag.kind == "mass":
+            self._drag_mass(drag, pixel)
         elif self._can_move():
             dx, dy = pixel[0] - drag.start[0], pixel[1] - drag.start[1]
             self._move_to(drag.view.panned(dx, dy))
@@ -542,6 +548,12 @@ class DrawingPane(Area):
             self._refresh()
         self.canvas.callout.show(Callout((f"tilt {tilt:.0f}°",)), pixel)
 
+    def _drag_mass(self, drag: _Drag, pixel: Point) -> None:
+        aft = (pixel[0] - drag.start[0]) * self._seen().mm_per_px
+        drag.ahead_mm = mass_drag.dragged(self.bench, drag.target.ref, aft)
+        self._refresh()
+        self.canvas.callout.show(mass_drag.callout(drag.ahead_mm, self.bench.style), pixel)
+
     def _released(self, event: tk.Event[Any]) -> None:
         drag = self._end_drag()
         if drag is None:
@@ -554,12 +566,14 @@ class DrawingPane(Area):
                 self.bench.choose(drag.option)
         elif drag.tilt_deg is not None:
             self.bench.set_tilt(drag.tilt_deg)
+        elif drag.ahead_mm is not None:
+            mass_drag.put(self.bench, drag.target.ref, drag.ahead_mm)
         if self._is_dirty:
             self._refresh()
         self._point_at((event.x, event.y))
 
     def _click(self, target: _Target) -> None:
-        if target.kind == "dimension":
+        if target.ref:
             address = pictures.address_of(target.ref, self.bench.engine_index)
             if address is not None:
                 self.bench.go_to(address)
@@ -580,7 +594,7 @@ class DrawingPane(Area):
     def _end_drag(self) -> _Drag | None:
         drag, self._drag = self._drag, None
         self.canvas.callout.hide()
-        if drag is not None and (drag.option is not None or drag.tilt_deg is not None):
+        if drag is not None and drag.moved and drag.kind != "ground":
             self._is_dirty = True
         self._show_cursor()
         return drag

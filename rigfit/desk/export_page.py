@@ -39,6 +39,8 @@ WHATS: dict[What, str] = {
     "drawing": "Side profile",
     "face": "Face",
     "section": "Bolt section",
+    "afloat": "Afloat, before and after",
+    "curve": "Scuppers against mass",
     "template": "Template",
     "plates": "Plates and dash",
     "report": "Report",

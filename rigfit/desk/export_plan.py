@@ -30,15 +30,19 @@ from rigfit.wording import shown
 if TYPE_CHECKING:
     from rigfit.drawing.scene import Scene
 
-What = Literal["drawing", "face", "section", "template", "plates", "report", "view"]
-"""Side profile, transom face, bolt section, drilling template, plates and dash, the report, or
-what is shown in the form."""
+What = Literal[
+    "drawing", "face", "section", "afloat", "curve", "template", "plates", "report", "view"
+]
+"""Side profile, transom face, bolt section, the boat afloat, heights against mass, template,
+plates and dash, the report, or what is shown in the form."""
 
 Medium = Literal["dxf", "paper"]
 """What a template is written as."""
 
-ONE_FILE: frozenset[What] = frozenset({"drawing", "face", "section", "view"})
+ONE_FILE: frozenset[What] = frozenset({"drawing", "face", "section", "afloat", "curve", "view"})
 """What is one file; the others fill a folder."""
+
+_SHEETS: dict[str, str] = {"section": "section", "afloat": "afloat", "curve": "scupper-curve"}
 
 PAPERS = tuple(PAPERS_MM)
 """Names of the papers a template can be printed on."""
@@ -87,10 +91,10 @@ class Wish:
 
     @property
     def sheet(self) -> str:
-        """The sheet of ``tasks.SHEETS`` that is wished, of a drawing, face or section."""
+        """The sheet of ``tasks.SHEETS`` that is wished, of what is one file."""
         if self.what == "face":
             return "face-inside" if self.side == "inside" else "face"
-        return "section" if self.what == "section" else "profile"
+        return _SHEETS.get(self.what, "profile")
 
     @property
     def is_paper(self) -> bool:
@@ -118,6 +122,8 @@ def suggested_name(what: What, kind: str, stem: str, side: str = "outside") -> s
         "drawing": "profile",
         "face": "face-inside" if side == "inside" else "face",
         "section": "bolt-section",
+        "afloat": "afloat",
+        "curve": "scupper-curve",
         "view": "view",
     }
     return f"{stem}-{names[what]}.{kind}" if what in names else ""

@@ -40,6 +40,8 @@ _ROWS: dict[What, tuple[str, ...]] = {
     "drawing": ("kind", "paper", "theme", "date", "place"),
     "face": ("kind", "side", "paper", "theme", "date", "place"),
     "section": ("kind", "paper", "theme", "date", "place"),
+    "afloat": ("kind", "paper", "theme", "date", "place"),
+    "curve": ("kind", "paper", "theme", "date", "place"),
     "plates": ("release", "place"),
     "report": ("place",),
     "view": ("kind", "theme", "place"),

@@ -21,13 +21,15 @@ GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "View",
         ("go-measurements", "go-drawing", "go-findings", "go-heights", "", "view-profile",
-         "view-template", "view-face", "view-face-inside", "view-section", "view-dash", "",
+         "view-template", "view-face", "view-face-inside", "view-section", "view-dash",
+         "view-afloat", "view-scupper-curve", "",
          "zoom-in", "zoom-out", "zoom-fit"),
     ),
     (
         "Give away",
-        ("export-drawing", "export-face", "export-section", "export-template", "export-plates",
-         "export-report", "export-view", "", "copy-heights", "text-report"),
+        ("export-drawing", "export-face", "export-section", "export-afloat", "export-curve",
+         "export-template", "export-plates", "export-report",
+         "export-view", "", "copy-heights", "text-report"),
     ),
     ("Form", ("units", "larger", "smaller", "theme")),
     ("Help", ("keys", "cancel")),

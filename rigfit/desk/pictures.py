@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Literal, get_args
 
+from rigfit.desk.afloat_pictures import AFLOATS, SINGLE_TABLES, afloat_items
 from rigfit.desk.draft import FIELDS, LIST_FIELDS
 from rigfit.desk.form_state import Address
 from rigfit.desk.plane_pictures import (
@@ -55,7 +56,17 @@ from rigfit.rigging.report import EngineReport
 from rigfit.rigging.template import drilling_template
 from rigfit.units import Kind, Shown, show
 
-Kinds = Literal["profile", "template", "face", "face-inside", "section", "dash", "words"]
+Kinds = Literal[
+    "profile",
+    "template",
+    "face",
+    "face-inside",
+    "section",
+    "dash",
+    "afloat",
+    "scupper-curve",
+    "words",
+]
 
 MARGIN_PX = 20.0
 """Left free around a fitted drawing, at 100 %."""
@@ -138,7 +149,8 @@ def ref_of(address: Address | None, engine_index: int) -> str:
         return ""
     if address.table in ROWS:
         return row_ref(address.table, address.index)
-    return f"bolting.{address.field}" if address.table == "bolting" else address.spec.dimension
+    single = address.table in SINGLE_TABLES
+    return f"{address.table}.{address.field}" if single else address.spec.dimension
 
 
 def pointed_at(picture: Picture, point: Point, reach_mm: float, scale: float) -> str:
@@ -299,11 +311,17 @@ def _template(report: EngineReport, style: Shown, view: View) -> Picture:
 def _plane(bench: Workbench, report: EngineReport, view: View) -> Picture:
     name = bench.look.picture
     kind: Kinds = next(word for word in get_args(Kinds) if word == name)
+    handles: tuple[Item, ...] = ()
     try:
-        items = plane_items(name, bench.derived, report, view.scene_scale, bench.style)
+        if name in AFLOATS:
+            items, handles = afloat_items(
+                name, bench.derived, report, view.scene_scale, bench.style
+            )
+        else:
+            items = plane_items(name, bench.derived, report, view.scene_scale, bench.style)
     except NotMeasuredError as error:
         return sentence_picture(without_place(error), view)
-    return Picture(kind, under=items, over=note_items(note_of(bench), view))
+    return Picture(kind, items, handles, note_items(note_of(bench), view))
 
 
 def sentence_picture(sentence: str, view: View) -> Picture:
@@ -407,9 +425,9 @@ def _around(bench: Workbench, view: View, height: int) -> View:
         return View.fitted(bounds, view.width, height, margin=margin, ui_scale=view.ui_scale)
 
     whole = fit(items)
-    # The words of a dash belong to it and grow with it; there is nothing to be had without them.
-    is_dash = bench.look.picture == "dash"
-    parts = [item for item in items if item.layer in _SOLID and not is_dash]
+    # Words that grow with a drawing belong to it; there is nothing to be had without them.
+    has_own = bench.look.picture in {"dash", *AFLOATS}
+    parts = [item for item in items if item.layer in _SOLID and not has_own]
     if not parts:
         return whole
     bare = fit(parts)

@@ -12,6 +12,10 @@ ROW_NAMES: Mapping[str, tuple[str, str]] = MappingProxyType(
         "opening": ("opening", "openings"),
         "no_go": ("place inside", "places inside"),
         "dash": ("cut-out", "cut-outs"),
+        "mass": ("load", "loads"),
+        "mark": ("mark", "marks"),
+        "station": ("section", "sections"),
+        "offset": ("offset", "offsets"),
     }
 )
 """One and several rows of each repeated table, by its key."""

@@ -527,7 +527,9 @@ class Window:
         self.root.close()
 
 
-_EXPORTS = ("drawing", "face", "section", "template", "plates", "report", "view")
+_EXPORTS = (
+    "drawing", "face", "section", "afloat", "curve", "template", "plates", "report", "view",
+)  # fmt: skip
 
 
 def _appearance(word: str) -> Appearance:

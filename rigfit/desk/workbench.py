@@ -76,7 +76,7 @@ def height_key(option: HeightOption) -> HeightKey:
 class Look:
     """How the boat is shown; no part of the job.
 
-    :param picture: "profile" or "template".
+    :param picture: one of ``toolbar.PICTURES``, "profile" at first.
     :param tilt_deg: how far the drawn engine is tilted up.
     :param ghosts: heights drawn besides, at most ``MOST_GHOSTS``.
     """
@@ -339,7 +339,7 @@ class Workbench:
         self.set_look(replace(self.look, tilt_deg=min(max(tilt_deg, 0.0), most)))
 
     def set_picture(self, picture: str) -> None:
-        """Draw the "profile" or the "template"."""
+        """Draw another picture, by its word in ``Look.picture``."""
         self.set_look(replace(self.look, picture=picture))
 
     def set_look(self, look: Look) -> None:
@@ -347,6 +347,11 @@ class Workbench:
         if look != self.look:
             self.look = look
             self.tell(Change.LOOK)
+
+    def put_mass(self, row: int, ahead: str) -> None:
+        """Put a listed mass elsewhere along the boat; its place as it would be typed."""
+        draft = self.draft.with_text(Address("mass", "ahead_of_transom", row), ahead)
+        self._apply(draft, "the place of a load", Change.TEXTS)
 
     # -- undo ------------------------------------------------------------------------------
 

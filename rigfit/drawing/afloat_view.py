@@ -30,8 +30,7 @@ from rigfit.drawing.scene import (
     Text,
 )
 from rigfit.rigging.afloat import Flotation, MarkHeight
-from rigfit.rigging.checks_flotation import MARK_LIMITS, STERN_KINDS, STERN_MM
-from rigfit.rigging.findings import Limits, Verdict, at_best
+from rigfit.rigging.checks_flotation import mark_verdict
 from rigfit.rigging.flotation import Plane, PointMass
 from rigfit.rigging.margins import CurvePoint, WetAt, kilograms_until_wet, margin_curve
 from rigfit.units import Kind, Shown, compact, show
@@ -252,16 +251,6 @@ def _ref(mass: PointMass) -> str:
 
 
 # ------------------------------------------------------------------ heights
-
-
-def _limits(mark: MarkHeight) -> Limits:
-    return STERN_MM if mark.kind in STERN_KINDS else MARK_LIMITS[mark.kind][0]
-
-
-def mark_verdict(flotation: Flotation, mark: MarkHeight) -> Verdict:
-    """Return the verdict on a mark's height, as findings 511 and 512 give it."""
-    verdict = _limits(mark).judge(mark.after.value, mark.after.tolerance)
-    return verdict if flotation.is_firm else at_best(verdict, Verdict.TIGHT)
 
 
 def _heights(

@@ -23,6 +23,9 @@ LARGEST_BYTES = 1_000_000
 MOST_PROBLEMS = 20
 LEAST_STATIONS = 3
 
+IS_OPEN = "it does not close"
+"""How the one problem begins that can be lived with: the bottom is then taken as flat."""
+
 _ORDER = ("ahead", "height", "half_breadth")
 _WORDS = {
     "half_breadth": ("half", "breadth", "beam", "offset", "y"),
@@ -95,7 +98,7 @@ def parse_offsets(text: str, entries: str = "metric") -> OffsetTable:
             if len(problems) >= MOST_PROBLEMS:
                 break
     found.sort(key=lambda pair: (_mm(pair[1].ahead), _mm(pair[1].height)))
-    problems += _sense([offset for _, offset in found])
+    problems += sense_of([offset for _, offset in found])
     return OffsetTable(
         tuple(row for row, _ in found), tuple(offset for _, offset in found), tuple(problems)
     )
@@ -155,7 +158,7 @@ def _row(
     return OffsetRow(**texts), Offset(**values)
 
 
-def _sense(offsets: Sequence[Offset]) -> list[EntryError]:
+def sense_of(offsets: Sequence[Offset]) -> list[EntryError]:
     """Return what no hull can be, and what was left open."""
     stations: dict[float, list[tuple[float, float]]] = {}
     for item in offsets:
@@ -195,7 +198,7 @@ def _station_sense(where: str, part: Sequence[tuple[float, float]]) -> list[Entr
     if min(part)[1] > 0.0:
         problems.append(
             EntryError(
-                f"it does not close: its lowest half breadth is {min(part)[1]:g} mm",
+                f"{IS_OPEN}: its lowest half breadth is {min(part)[1]:g} mm",
                 allowed="the bottom is taken as flat from there to the centreline",
                 cure="add the height at which the half breadth is 0, if it is not flat",
                 where=where,

@@ -53,6 +53,16 @@ _MISFIT_MM = 25.0
 _MASS_SHARE = 0.25
 
 
+def limits_of(mark: MarkHeight) -> Limits:
+    """Return how high above the water a mark should be, mm."""
+    return STERN_MM if mark.kind in STERN_KINDS else MARK_LIMITS[mark.kind][0]
+
+
+def mark_verdict(flotation: Flotation, mark: MarkHeight) -> Verdict:
+    """Return the verdict on a mark's height, as findings 511 and 512 give it."""
+    return _held(limits_of(mark).judge(mark.after.value, mark.after.tolerance), flotation)
+
+
 def kg(value: float) -> Amount:
     """Return a mass amount in kilograms."""
     return Amount(value, Kind.MASS)
@@ -319,9 +329,10 @@ def _test(case: Case, flotation: Flotation) -> Finding:
     firm = flotation.is_firm and worst_mm <= _TEST_TOLERANCE_MM and not _doubts(case, flotation)
     if test.test_kg > 1.0:
         sentence = phrase(
-            "Float test: put {mass} where the engine will hang, {aft} aft of the foot of the "
-            "transom, with the old engine on, and read all heights in calm water.",
-            mass=kg(test.test_kg), aft=mm(max(0.0, -test.ahead_mm)),
+            "Float test: put {mass} aboard, {off} {way} of the foot of the transom, with the old "
+            "engine on, and read all heights in calm water.",
+            mass=kg(test.test_kg), off=mm(abs(test.ahead_mm)),
+            way="aft" if test.ahead_mm < 0.0 else "ahead",
         )  # fmt: skip
     else:
         sentence = phrase(

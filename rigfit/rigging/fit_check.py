@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from rigfit.errors import JobError
+from rigfit.rigging import checks_power
+from rigfit.rigging.afloat import is_entered
 from rigfit.rigging.bolting_fields import Bolting
 from rigfit.rigging.case import Case
 from rigfit.rigging.catalogue import Catalogue
@@ -115,20 +117,23 @@ def fit_check(job: Job, catalogue: Catalogue, engine_id: str = "") -> EngineRepo
 
 
 def not_looked_at(case: Case) -> tuple[str, ...]:
-    """Return what nobody entered anything about, in words; empty for an engine that clamps on.
+    """Return what nobody entered anything about, in words.
 
-    A job without an old hole may be a transom that was never drilled, or one nobody looked at:
-    rigfit cannot tell them apart, and says so instead of passing it.
+    Of holes and bolts nothing is asked for an engine that clamps on. A job without an old hole may
+    be a transom that was never drilled, or one nobody looked at: rigfit cannot tell them apart, and
+    says so instead of passing it.
     """
+    afloat = () if is_entered(case) else ("how she floats",)
+    more = (*checks_power.not_looked_at(case), *afloat)
     if not case.transom_pattern.is_bolted:
-        return ()
+        return more
     job = case.job
     asked = (
         ("old holes", bool(job.holes)),
         ("openings and places inside", bool(job.openings or job.no_go)),
         ("bolts and backing", job.bolting != Bolting()),
     )
-    return tuple(words for words, is_known in asked if not is_known)
+    return (*(words for words, is_known in asked if not is_known), *more)
 
 
 def default_engine(job: Job) -> str:

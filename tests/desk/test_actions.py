@@ -46,7 +46,7 @@ def test_labels_are_told_apart():
 def test_an_action_says_what_it_does(name):
     action = ACTIONS[name]
     assert action.name == name
-    assert re.fullmatch(r"[A-Z][A-Za-z ]+(\.\.\.)?", action.label)
+    assert re.fullmatch(r"[A-Z][A-Za-z, ]+(\.\.\.)?", action.label)
     assert re.fullmatch(r"[A-Z].+\.", action.sentence)
 
 

@@ -23,6 +23,7 @@ from rigfit.desk.worker import Worker
 from rigfit.drawing.sheet import PAPERS_MM
 from rigfit.records import saving
 from rigfit.records.profiles import load_catalogue
+from tests.desk.afloat_boat import float_her
 from tests.desk.drilled_boat import fill_in
 from tests.desk.harness import (
     click,
@@ -233,18 +234,22 @@ def test_the_files_foretold_are_the_files_written(desk, what, release):
         ("face", "outside", "face", "dunlin-B-face.pdf"),
         ("face", "inside", "face-inside", "dunlin-B-face-inside.pdf"),
         ("section", "outside", "section", "dunlin-B-bolt-section.pdf"),
+        ("afloat", "outside", "afloat", "dunlin-B-afloat.pdf"),
+        ("curve", "outside", "scupper-curve", "dunlin-B-scupper-curve.pdf"),
     ],
 )
 def test_other_sheets_are_written_as_the_task_writes_them(desk, what, side, sheet, name):
     fill_in(desk.bench)
+    float_her(desk.bench)
     desk.show(what)
     page = desk.page
     page.rows.side.pick.choose(side)
-    page.paper.choice.choose("A4")
+    paper = "A3" if what in ("afloat", "curve") else "A4"
+    page.paper.choice.choose(paper)
     page.date.set_text("3 May")
     desk.export()
     direct = desk.folder / "direct.pdf"
-    tasks.write_drawing(desk.bench.report, direct, sheet=sheet, paper="A4", date="3 May")
+    tasks.write_drawing(desk.bench.report, direct, sheet=sheet, paper=paper, date="3 May")
     assert (desk.folder / name).read_bytes() == direct.read_bytes()
     assert tasks.SHEETS[sheet] in desk.outcome
 
@@ -359,7 +364,7 @@ def test_plates_that_are_there_are_asked_about(desk, answers):
 
 
 def test_every_sheet_says_its_own_error_without_a_name_of_a_file(desk):
-    for what in ("section", "plates"):
+    for what in ("section", "plates", "afloat", "curve"):
         desk.show(what)
         desk.wait(lambda: desk.outcome != "")
         assert desk.page.outcome.kind == "error"
@@ -941,7 +946,18 @@ def test_nothing_is_cut_off(make_root, make_desk, tmp_path, monkeypatch, appeara
     fill_in(desk.bench)
     for name, text in OFF.items():
         desk.bench.type(Address("printer", name), text)
-    for what in ("drawing", "face", "section", "template", "paper", "plates", "report", "view"):
+    for what in (
+        "drawing",
+        "face",
+        "section",
+        "afloat",
+        "curve",
+        "template",
+        "paper",
+        "plates",
+        "report",
+        "view",
+    ):
         desk.show("template" if what == "paper" else what, scene)
         if what in ("template", "paper"):
             desk.page.rows.medium.pick.choose("paper" if what == "paper" else "dxf")

@@ -73,7 +73,7 @@ def test_the_profile_is_the_side_view_at_the_scale_of_the_screen(bench, view):
     picture = picture_of(bench, view)
     assert picture.kind == "profile"
     assert "518 ± 3" in words(picture)
-    assert "plate +12 ± 5.5, fits" in words(picture)
+    assert "plate +12 ± 5.4, fits" in words(picture)
 
 
 def test_without_a_report_the_reason_is_shown_in_the_middle(bench):

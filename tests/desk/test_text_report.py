@@ -118,7 +118,9 @@ CELLS = [(table, name) for table, fields in FIELDS.items() for name, _ in fields
 @settings(max_examples=40, deadline=None)
 @given(st.lists(st.tuples(st.sampled_from(CELLS), st.text(max_size=90)), max_size=4))
 def test_nothing_typed_can_break_it(edits):
-    draft = DEMO.add_row("opening").add_row("no_go").add_row("dash")
+    draft = DEMO
+    for table in set(LIST_FIELDS) - {"engine"}:
+        draft = draft.add_row(table)
     for (table, name), text in edits:
         draft = draft.with_text(Address(table, name, 0 if table in LIST_FIELDS else -1), text)
     said = text_of(draft)
@@ -150,18 +152,28 @@ def test_the_keys_of_every_place_are_told(wanted):
 
 def test_the_new_tables_are_in_it_row_by_row_and_by_name():
     draft = DEMO
-    for table in ("opening", "no_go", "dash"):
+    for table in ("opening", "no_go", "dash", "mass", "mark", "station", "offset"):
         draft = draft.add_row(table, **{name: spec.example for name, spec in FIELDS[table]})
-    for table in ("face", "neighbour", "bolting", "printer"):
+    for table in ("face", "neighbour", "bolting", "printer", "plate", "hull"):
         for name, spec in FIELDS[table]:
             draft = draft.with_text(Address(table, name), spec.example)
     text = text_of(draft)
-    for heading in ("  Opening 1\n", "  Place inside 1\n", "  Cut-out 1\n", "  Hole 4\n"):
+    for heading in (
+        "  Opening 1\n",
+        "  Place inside 1\n",
+        "  Cut-out 1\n",
+        "  Hole 4\n",
+        "  Load 1\n",
+    ):
         assert heading in text
     assert "name of the place: port knee" in text
     assert "tightening torque the engine's maker gives: 75 N·m" in text
     assert "the 100 mm bar across the sheet measures: 100 mm" in text
     for caution in CAUTIONS:
         assert caution in flat(text)
+    for words in ("name of the load: fuel, midships", "beam between the chines: 1.65 m"):
+        assert words in flat(text)
+    lacking = text_of(DEMO.add_row("station", ahead="1 m"))
+    assert "section 1 is left out" in flat(lacking)
     lacking = text_of(DEMO.add_row("no_go", name="port knee"))
     assert 'place inside "port knee" is left out' in flat(lacking)

@@ -12,7 +12,6 @@ from rigfit.drawing.afloat_view import (
     WIDE_MM,
     afloat_scene,
     margin_curve_scene,
-    mark_verdict,
 )
 from rigfit.drawing.fonts import text_box
 from rigfit.drawing.labels import VERDICT_INK
@@ -20,7 +19,7 @@ from rigfit.drawing.palette import LIGHT
 from rigfit.drawing.scene import Disc, Path, Scene, Text
 from rigfit.drawing.to_axes import to_png
 from rigfit.rigging.afloat import Flotation
-from rigfit.rigging.checks_flotation import check_flotation
+from rigfit.rigging.checks_flotation import check_flotation, mark_verdict
 from rigfit.rigging.hull_fields import Afloat, WaterMark
 from rigfit.rigging.margins import kilograms_until_wet, margin_curve
 from rigfit.units import Shown
