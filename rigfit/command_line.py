@@ -10,7 +10,6 @@ import os
 import sys
 import textwrap
 from collections.abc import Callable, Sequence
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -200,10 +199,7 @@ def _add_template(commands: argparse._SubParsersAction[Parser]) -> None:
         "--below-top", default=None, metavar="LENGTH",
         help="upper holes below the transom top, instead of the job's own",
     )  # fmt: skip
-    parser.add_argument(
-        "--release", default="R2000", choices=("R2000", "R12"),
-        help="R12 for old controllers: millimetres, but no unit stored in the file",
-    )  # fmt: skip
+    _add_release(parser)
     parser.add_argument("--pdf", action="store_true", help="also on paper, full size, to tape")
     parser.add_argument(
         "--paper", default="", help="A4, A3, Letter, Legal or Tabloid; else the job's, or A4"
@@ -220,6 +216,13 @@ def _add_template(commands: argparse._SubParsersAction[Parser]) -> None:
     parser.add_argument("--date", default="", help="date to print on the sheets of paper")
 
 
+def _add_release(parser: Parser) -> None:
+    parser.add_argument(
+        "--release", default="R2000", choices=("R2000", "R12"),
+        help="R12 for old controllers: millimetres, but no unit stored in the file",
+    )  # fmt: skip
+
+
 def _add_cut(commands: argparse._SubParsersAction[Parser]) -> None:
     parser = add_command(
         commands, "cut", _cut, "write backing plates, setback plates and the dash as DXF to cut",
@@ -230,10 +233,7 @@ def _add_cut(commands: argparse._SubParsersAction[Parser]) -> None:
     parser.add_argument(
         "--paper", default=None, help="the dash on sheets of paper too: A4, A3, Letter, Legal, ..."
     )
-    parser.add_argument(
-        "--release", default="R2000", choices=("R2000", "R12"),
-        help="R12 for old controllers: millimetres, but no unit stored in the file",
-    )  # fmt: skip
+    _add_release(parser)
 
 
 def _add_schema(commands: argparse._SubParsersAction[Parser]) -> None:
@@ -400,17 +400,10 @@ def _cut(options: argparse.Namespace) -> int:
     from rigfit import tasks
 
     report, folder = asked_report(options), Path(options.to)
-    written: tuple[Written, ...] = ()
-    reasons: list[NotMeasuredError] = []
     with in_file(options.job):
-        write_dash = partial(tasks.write_dash, paper=options.paper)
-        for write in (tasks.write_plates, write_dash):
-            try:
-                written += write(report, folder, release=options.release)
-            except NotMeasuredError as reason:
-                reasons.append(reason)
-        if not written:
-            raise reasons[0]
+        written, reasons = tasks.write_pieces(
+            report, folder, release=options.release, paper=options.paper
+        )
     lines = [f"Wrote {item.path}: {item.what}." for item in written]
     lines += [line for reason in reasons for line in textwrap.wrap(_left_out(reason), 80)]
     say_lines([*lines, "Measure one piece of card before you cut the sheet."])

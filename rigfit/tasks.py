@@ -10,6 +10,7 @@ import re
 import zlib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
@@ -33,7 +34,6 @@ if TYPE_CHECKING:
     from rigfit.drawing.tiles import Drawing
     from rigfit.records.hole_paste import HoleRow
     from rigfit.records.outline_import import GivenUnit
-    from rigfit.rigging.printer import Bars
 
 Theme = Literal["light", "dark"]
 Release = Literal["R2000", "R12"]
@@ -249,16 +249,20 @@ def write_paper_template(
     :raises OutputError: for an unknown paper, a drawing too large for it, bars that leave nothing
         to correct, or when it cannot be written.
     """
+    sides = ("outside", "inside") if side == "both" else (side,)
+    drawings = [
+        (f"template-{name}", paper_template(report, inside=name == "inside")) for name in sides
+    ]
+    return _write_tiled(report, folder, drawings, paper, corrected=corrected, date=date)
+
+
+def paper_template(report: EngineReport, *, inside: bool = False) -> Drawing:
+    """Return the drilling template as it goes on paper; raises ``NotMeasuredError``."""
     from rigfit.drawing.template_view import paper_drawing
     from rigfit.rigging.template import drilling_template
 
-    template, style = drilling_template(report.case), shown(report.case.job.units)
-    sides = ("outside", "inside") if side == "both" else (side,)
-    drawings = [
-        (f"template-{name}", paper_drawing(template, style, inside=name == "inside"))
-        for name in sides
-    ]
-    return _write_tiled(report, folder, drawings, _Print(paper, date, corrected=corrected))
+    template = drilling_template(report.case)
+    return paper_drawing(template, shown(report.case.job.units), inside=inside)
 
 
 def write_jig(
@@ -289,8 +293,9 @@ def write_jig(
     if paper is not None:
         # The paper first: it can be refused, and then nothing is left half written.
         drawing = jig_drawing(template, style, transom_mm=deep)
-        printing = _Print(paper, date, corrected=corrected)
-        written = _write_tiled(report, folder, [("jig", drawing)], printing)
+        written = _write_tiled(
+            report, folder, [("jig", drawing)], paper, corrected=corrected, date=date
+        )
     cut = to_dxf(jig_cut_scene(template), release=release, linetypes=False)
     return written + _written(
         (
@@ -342,6 +347,27 @@ def write_plates(
     )
 
 
+def write_pieces(
+    report: EngineReport, folder: Path, *, release: Release = "R2000", paper: str | None = None
+) -> tuple[tuple[Written, ...], tuple[NotMeasuredError, ...]]:
+    """Write plates and dash, what can be made; return the files, and why the rest cannot be.
+
+    :param paper: as for ``write_dash``.
+    :raises NotMeasuredError: when none of them can be made.
+    :raises OutputError: as ``write_plates`` and ``write_dash``.
+    """
+    written: tuple[Written, ...] = ()
+    reasons: list[NotMeasuredError] = []
+    for write in (write_plates, partial(write_dash, paper=paper)):
+        try:
+            written += write(report, folder, release=release)
+        except NotMeasuredError as reason:
+            reasons.append(reason)
+    if not written:
+        raise reasons[0]
+    return written, tuple(reasons)
+
+
 def write_dash(
     report: EngineReport,
     folder: Path,
@@ -370,7 +396,7 @@ def write_dash(
         # The paper first: it can be refused, and then nothing is left half written.
         drawing = dash_drawing(fits, shown(job.units))
         printed = _write_tiled(
-            report, folder, [("dash", drawing)], _Print(paper, date, corrected=corrected)
+            report, folder, [("dash", drawing)], paper, corrected=corrected, date=date
         )
     files = [
         (folder / f"{stem}-dash{ending}.dxf", "dash cut-outs with measures and notes",
@@ -454,62 +480,30 @@ def holes_csv(report: EngineReport) -> str:
     return to_csv([str(item) for item in headings], rows)
 
 
-@dataclass(frozen=True, slots=True)
-class _Print:
-    """How a drawing is to be printed: paper, date on the sheets, corrected or not."""
-
-    paper: str
-    date: str
-    corrected: bool
-
-
 def _write_tiled(
-    report: EngineReport, folder: Path, drawings: Sequence[tuple[str, Drawing]], printing: _Print
+    report: EngineReport,
+    folder: Path,
+    drawings: Sequence[tuple[str, Drawing]],
+    paper: str,
+    *,
+    corrected: bool,
+    date: str,
 ) -> tuple[Written, ...]:
     """Write drawings as sheets of paper whose words say what the job's check bars prove."""
-    from rigfit.drawing.sheet import paper as paper_of
-    from rigfit.drawing.tile_pages import tiled
-    from rigfit.drawing.tiles import SheetWords, sheet_status
+    from rigfit.drawing.tile_pages import tiled_sheets
     from rigfit.drawing.to_tiled_pdf import to_tiled_pdf
-    from rigfit.rigging.printer import bars_of
 
-    job, candidate = report.case.job, report.case.candidate
-    name = paper_of(printing.paper or job.printer.paper or "A4", landscape=False).name
-    bars = bars_of(job.printer, name)
-    factors = _correction(bars) if printing.corrected else (1.0, 1.0)
-    status, ink, refused = sheet_status(bars, corrected=printing.corrected)
-    engine = f"{candidate.id} ({candidate.name})" if candidate.name else candidate.id
-    words = SheetWords(job.boat.name, engine, printing.date, status, ink, refused)
-    ending = f"{name}-corrected" if printing.corrected else name
     files = []
     for kind, drawing in drawings:
-        sheets = tiled(drawing, name, words, factors)
+        sheets = tiled_sheets(report, drawing, paper, corrected=corrected, date=date)
+        name = sheets.grid.sheet.name
+        ending = f"{name}-corrected" if corrected else name
         path = folder / f"{file_stem(report)}-{kind}-{ending}.pdf"
         what = f"{drawing.title.lower()}, {drawing.view.split(',')[0].lower()}"
-        how = "corrected for the printer" if printing.corrected else "at full size"
+        how = "corrected for the printer" if corrected else "at full size"
         said = f"{what}, {sheets.grid.count} sheets of {name} {how}"
         files.append((path, said, to_tiled_pdf(sheets)))
     return _written(files)
-
-
-def _correction(bars: Bars) -> tuple[float, float]:
-    """Return the factors of a corrected edition; raises ``OutputError`` when there are none."""
-    if bars.factors is not None:
-        return bars.factors
-    from rigfit.rigging.printer import FACTOR_HIGH, FACTOR_LOW, BarState
-
-    cures = {
-        BarState.MISSING: "measure both bars on a printed sheet and enter them first",
-        BarState.MISTAKEN: "measure the bars again",
-        BarState.CONFIRMED: "use the ordinary edition",
-        BarState.OFF: "measure both bars, and print at 100 %",
-    }
-    raise OutputError(
-        f"there is no corrected edition to make: {bars.sentence.rstrip('.')}",
-        allowed=f"bars that are off can be corrected by {FACTOR_LOW:g} to {FACTOR_HIGH:g}",
-        cure=cures[bars.state],
-        where="printer",
-    )
 
 
 def _written(files: Sequence[tuple[Path, str, bytes]]) -> tuple[Written, ...]:

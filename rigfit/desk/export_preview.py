@@ -16,13 +16,12 @@ from rigfit.desk.plane_pictures import without_place
 from rigfit.drawing.scene import Item, Pen, Scene, Text
 from rigfit.errors import NotMeasuredError
 from rigfit.rigging.report import EngineReport
-from rigfit.wording import shown
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from rigfit.drawing.palette import Palette
-    from rigfit.drawing.tiles import Drawing, Grid, Page, TiledDrawing
+    from rigfit.drawing.tiles import Grid, Page, TiledDrawing
 
 Room = tuple[int, int]
 """Width and height a picture may have, screen pixels."""
@@ -71,18 +70,6 @@ def _dots_per_inch(width_mm: float, height_mm: float, room: Room) -> float:
 # -- sheets of paper -------------------------------------------------------------------------------
 
 
-def paper_template(report: EngineReport, *, inside: bool = False) -> Drawing:
-    """Return the drilling template as it goes on paper.
-
-    :raises NotMeasuredError: when what it needs is not measured or decided.
-    """
-    from rigfit.drawing.template_view import paper_drawing
-    from rigfit.rigging.template import drilling_template
-
-    template = drilling_template(report.case)
-    return paper_drawing(template, shown(report.case.job.units), inside=inside)
-
-
 def grid_words(report: EngineReport, paper: str, *, factors: tuple[float, float]) -> str:
     """Return how many sheets a template takes, of which paper and how they are turned.
 
@@ -91,7 +78,7 @@ def grid_words(report: EngineReport, paper: str, *, factors: tuple[float, float]
     """
     from rigfit.drawing.tiles import choose_grid
 
-    return _said(choose_grid(paper_template(report), paper, factors))
+    return _said(choose_grid(tasks.paper_template(report), paper, factors))
 
 
 def _said(grid: Grid) -> str:
@@ -113,19 +100,12 @@ def tiled_template(
     """Return the sheets of a template, with the words that will stand on them.
 
     :raises NotMeasuredError: when what it needs is not measured or decided.
-    :raises OutputError: when it does not go on that paper.
+    :raises OutputError: as ``tasks.write_paper_template``.
     """
-    from rigfit.drawing.tile_pages import tiled
-    from rigfit.drawing.tiles import SheetWords, sheet_status
-    from rigfit.rigging.printer import bars_of
+    from rigfit.drawing.tile_pages import tiled_sheets
 
-    job, candidate = report.case.job, report.case.candidate
-    bars = bars_of(job.printer, paper)
-    factors = bars.factors or (1.0, 1.0) if corrected else (1.0, 1.0)
-    status, ink, refused = sheet_status(bars, corrected=corrected)
-    engine = f"{candidate.id} ({candidate.name})" if candidate.name else candidate.id
-    words = SheetWords(job.boat.name, engine, date, status, ink, refused)
-    return tiled(paper_template(report, inside=inside), paper, words, factors)
+    drawing = tasks.paper_template(report, inside=inside)
+    return tiled_sheets(report, drawing, paper, corrected=corrected, date=date)
 
 
 def sheets_preview(sheets: TiledDrawing, palette: Palette, room: Room) -> Preview:

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from rigfit import tasks
 from rigfit.desk.worker import Cancelled, Progress, never, silent
-from rigfit.errors import NotMeasuredError, OutputError
+from rigfit.errors import OutputError
 from rigfit.plain_report import heights_lines
 from rigfit.records.saving import write_together, write_whole
 from rigfit.records.tables import Cell, to_csv
@@ -182,21 +182,12 @@ def export_pieces(
     :raises NotMeasuredError: when none of them can be made.
     :raises OutputError: when it cannot be written.
     """
-
-    def make(aside: Path) -> tuple[Written, ...]:
-        written: tuple[Written, ...] = ()
-        reasons: list[NotMeasuredError] = []
-        for write in (tasks.write_plates, tasks.write_dash):
-            try:
-                written += write(report, aside, release=release)
-            except NotMeasuredError as reason:
-                reasons.append(reason)
-        if not written:
-            raise reasons[0]
-        return written
-
     return _export(
-        make, lambda made: folder / made.name, "drawing plates and dash", progress, cancelled
+        lambda aside: tasks.write_pieces(report, aside, release=release)[0],
+        lambda made: folder / made.name,
+        "drawing plates and dash",
+        progress,
+        cancelled,
     )
 
 

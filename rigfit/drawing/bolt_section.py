@@ -10,8 +10,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from rigfit.drawing.dimensioning import leader, linear
-from rigfit.drawing.labels import VERDICT_INK, exact_words, reading_words, units_note
-from rigfit.drawing.profile_sheet import SheetWords
+from rigfit.drawing.labels import exact_words, reading_words
+from rigfit.drawing.profile_sheet import SheetWords, title_block
 from rigfit.drawing.scene import (
     CENTRE_LINE,
     EDGE,
@@ -426,21 +426,9 @@ def bolt_section(
 
 
 def _title_block(report: EngineReport, style: Shown, words: SheetWords) -> TitleBlock:
-    candidate = report.case.candidate
-    name = f"{candidate.id}, {candidate.name}" if candidate.name else candidate.id
     verdicts = [finding.verdict for finding in report.findings if finding.code == 701]
     verdict = verdicts[0] if verdicts else Verdict.UNKNOWN
-    return TitleBlock(
-        title="Section at a bolt",
-        boat=report.case.job.boat.name or "unnamed boat",
-        engine=f"{name} ({report.case.engine.name})",
-        date=words.date,
-        units=units_note(style),
-        version=words.version,
-        status=f"{verdict.value.upper()}: {words.status}",
-        status_ink=VERDICT_INK[verdict],
-        cautions=tuple(words.cautions),
-    )
+    return title_block(report.case, style, words, "Section at a bolt", verdict)
 
 
 def _fitted(

@@ -18,8 +18,8 @@ from rigfit.drawing.face_view import (
     place_box,
 )
 from rigfit.drawing.fonts import text_width_mm, wrapped
-from rigfit.drawing.labels import VERDICT_INK, exact_words, units_note
-from rigfit.drawing.profile_sheet import SheetWords
+from rigfit.drawing.labels import exact_words
+from rigfit.drawing.profile_sheet import SheetWords, title_block
 from rigfit.drawing.scene import Ink, Item, Path, Pen, Placement, Point, Scene, Text
 from rigfit.drawing.sheet import Box, TitleBlock, centred_corner, drawing_area, frame, paper
 from rigfit.drawing.strokes import full_extents
@@ -146,22 +146,13 @@ def _laid_out(
 def _title_block(
     source: EngineReport | Case, case: Case, style: Shown, words: SheetWords, side: View
 ) -> TitleBlock:
-    candidate = case.candidate
-    name = f"{candidate.id}, {candidate.name}" if candidate.name else candidate.id
-    status, ink = words.status, Ink.LINE
-    if isinstance(source, EngineReport):
-        status = f"{source.verdict.value.upper()}: {words.status}"
-        ink = VERDICT_INK[source.verdict]
-    return TitleBlock(
-        title=TITLES[side],
-        boat=case.job.boat.name or "unnamed boat",
-        engine=f"{name} ({case.engine.name})",
-        date=words.date,
-        units=units_note(style) if style.lengths == "in" else "Millimetres, inches in brackets",
-        version=words.version,
-        status=status,
-        status_ink=ink,
-        cautions=(_FACE_CAUTION, *words.cautions),
+    verdict = source.verdict if isinstance(source, EngineReport) else None
+    block = title_block(case, style, words, TITLES[side], verdict)
+    both = "Millimetres, inches in brackets"
+    return replace(
+        block,
+        units=block.units if style.lengths == "in" else both,
+        cautions=(_FACE_CAUTION, *block.cautions),
     )
 
 

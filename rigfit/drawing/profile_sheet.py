@@ -12,6 +12,8 @@ from rigfit.drawing.sheet import Box, TitleBlock, centred_corner, drawing_area, 
 from rigfit.drawing.side_view import side_items, sketch_of
 from rigfit.drawing.strokes import full_extents
 from rigfit.errors import OutputError
+from rigfit.rigging.case import Case
+from rigfit.rigging.findings import Verdict
 from rigfit.rigging.report import EngineReport
 from rigfit.units import Shown
 
@@ -52,7 +54,7 @@ def profile_sheet(
     wide_sheet = paper(paper_name, landscape=True)
     beside = wide_sheet.width_mm >= _BESIDE_FROM_MM
     sheet = wide_sheet if beside else paper(paper_name, landscape=False)
-    block = _title_block(report, style, words)
+    block = title_block(report.case, style, words, "Side profile and plate height", report.verdict)
     box = Box(*drawing_area(sheet, block)).inset(_GAP_MM)
     view, ladder, table = _parts(report, box, beside=beside)
     scale, items, bounds = _fitted(report, style, view.width, view.height - _CAPTION_MM)
@@ -109,18 +111,25 @@ def _rule(box: Box, ladder: Box, corner: Point, scale: float, *, beside: bool) -
     return Path(points, "SHEET", pen=Pen(0.18, ink=Ink.MUTED), group="sheet")
 
 
-def _title_block(report: EngineReport, style: Shown, words: SheetWords) -> TitleBlock:
-    candidate = report.case.candidate
+def title_block(
+    case: Case, style: Shown, words: SheetWords, title: str, verdict: Verdict | None
+) -> TitleBlock:
+    """Return the title block of a sheet about one engine.
+
+    :param title: name of the drawing.
+    :param verdict: before the status, in its ink; None for the status alone.
+    """
+    candidate = case.candidate
     name = f"{candidate.id}, {candidate.name}" if candidate.name else candidate.id
     return TitleBlock(
-        title="Side profile and plate height",
-        boat=report.case.job.boat.name or "unnamed boat",
-        engine=f"{name} ({report.case.engine.name})",
+        title=title,
+        boat=case.job.boat.name or "unnamed boat",
+        engine=f"{name} ({case.engine.name})",
         date=words.date,
         units=units_note(style),
         version=words.version,
-        status=f"{report.verdict.value.upper()}: {words.status}",
-        status_ink=VERDICT_INK[report.verdict],
+        status=f"{verdict.value.upper()}: {words.status}" if verdict else words.status,
+        status_ink=VERDICT_INK[verdict] if verdict else Ink.LINE,
         cautions=tuple(words.cautions),
     )
 

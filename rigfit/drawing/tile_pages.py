@@ -25,11 +25,21 @@ from rigfit.drawing.tiles import (
     overlaps,
     seen_in,
     sheet_name,
+    sheet_status,
     stretch_of,
     strip_area,
     window_area,
 )
-from rigfit.rigging.printer import BAR_MM
+from rigfit.errors import OutputError
+from rigfit.rigging.printer import (
+    BAR_MM,
+    FACTOR_HIGH,
+    FACTOR_LOW,
+    Bars,
+    BarState,
+    bars_of,
+)
+from rigfit.rigging.report import EngineReport
 
 LAYER = "SHEET"
 
@@ -45,6 +55,43 @@ _TINY, _SMALL, _WORDS, _LOUD, _BIG = 1.8, 2.2, 3.0, 4.2, 7.0
 _HOLE_LABEL = 3.0
 _MAP_AT, _MAP_WIDTH = 27.0, 20.0
 _BAR_AT = 52.0
+
+
+def tiled_sheets(
+    report: EngineReport, drawing: Drawing, paper_name: str = "", *, corrected: bool, date: str = ""
+) -> TiledDrawing:
+    """Return a drawing spread over sheets of paper, with the words that stand on them.
+
+    :param paper_name: and ``corrected``, ``date`` as ``tasks.write_paper_template`` takes them.
+    :raises OutputError: for an unknown paper, a drawing too large for it, or bars that leave
+        nothing to correct.
+    """
+    job, candidate = report.case.job, report.case.candidate
+    name = paper(paper_name or job.printer.paper or "A4", landscape=False).name
+    bars = bars_of(job.printer, name)
+    factors = _correction(bars) if corrected else (1.0, 1.0)
+    status, ink, refused = sheet_status(bars, corrected=corrected)
+    engine = f"{candidate.id} ({candidate.name})" if candidate.name else candidate.id
+    words = SheetWords(job.boat.name, engine, date, status, ink, refused)
+    return tiled(drawing, name, words, factors)
+
+
+def _correction(bars: Bars) -> tuple[float, float]:
+    """Return the factors of a corrected edition; raises ``OutputError`` when there are none."""
+    if bars.factors is not None:
+        return bars.factors
+    cures = {
+        BarState.MISSING: "measure both bars on a printed sheet and enter them first",
+        BarState.MISTAKEN: "measure the bars again",
+        BarState.CONFIRMED: "use the ordinary edition",
+        BarState.OFF: "measure both bars, and print at 100 %",
+    }
+    raise OutputError(
+        f"there is no corrected edition to make: {bars.sentence.rstrip('.')}",
+        allowed=f"bars that are off can be corrected by {FACTOR_LOW:g} to {FACTOR_HIGH:g}",
+        cure=cures[bars.state],
+        where="printer",
+    )
 
 
 def tiled(
