@@ -256,7 +256,7 @@ class Document:
         :raises OutputError: when it cannot be written anywhere; what was kept before stays.
         """
         if draft == self._saved and not self._keeps_own:
-            self._drop_own()
+            self.drop_unsaved()
         elif draft != self._kept or self._own is None or not exists(self._own):
             self._keep(draft)
         return self._own
@@ -287,7 +287,8 @@ class Document:
                 return place
         raise trouble
 
-    def _drop_own(self) -> None:
+    def drop_unsaved(self) -> None:
+        """Remove the unsaved work from the disk; the document and its file stay as they are."""
         if self._own is not None:
             _unlink(self._own)
         self._own, self._kept, self._keeps_own = None, None, False
@@ -331,7 +332,7 @@ class Document:
         :param discard: True to remove those as well.
         """
         if discard or not self._keeps_own:
-            self._drop_own()
+            self.drop_unsaved()
         elif self._saved is not None:
             with contextlib.suppress(OutputError):  # later texts are better than none
                 self.autosave(self._saved)

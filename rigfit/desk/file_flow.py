@@ -9,12 +9,14 @@ import re
 import time
 import tkinter as tk
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
-from typing import Literal, Protocol
+from typing import Protocol
 
 from rigfit.desk.banner import Banner, recover_words
-from rigfit.desk.document import ChangedOnDiskError
+from rigfit.desk.document import ChangedOnDiskError, Saved
 from rigfit.desk.kit import dialogs
+from rigfit.desk.kit.panes import Note
 from rigfit.desk.recovery import Recoverable
 from rigfit.desk.settings import recent_files
 from rigfit.desk.workbench import Workbench
@@ -26,13 +28,11 @@ ENDING = ".toml"
 _STEM = re.compile(r"[^a-z0-9]+")
 _KEPT = "Everything typed is still in the form."
 
-Kind = Literal["note", "ok", "warn", "error"]
-
 
 class Say(Protocol):
     """Says in the status bar what has happened."""
 
-    def __call__(self, text: str, kind: Kind = "note") -> None:
+    def __call__(self, text: str, kind: Note = "note") -> None:
         """Say a sentence."""
 
 
@@ -106,7 +106,8 @@ class FileFlow:
         if answer == "save":
             return self.save()
         if answer == "discard":
-            bench.close(discard=True)
+            # The boat stays whole until another one is there: opening that may still fail.
+            bench.document.drop_unsaved()
             return True
         return False
 
@@ -122,15 +123,7 @@ class FileFlow:
         """Save the boat, asking for a name where it has none; True when it is saved."""
         if self._bench.document.path is None:
             return self.save_as()
-        try:
-            saved = self._bench.save()
-        except ChangedOnDiskError as error:
-            return self._save_over(error)
-        except RigfitError as error:
-            return self._failed(error)
-        self._banner.hide("disk")
-        self._say(saved.sentence, "ok")
-        return True
+        return self._try(self._bench.save)
 
     def save_as(self) -> bool:
         """Ask for a name and save the boat there; True when it is saved."""
@@ -143,8 +136,12 @@ class FileFlow:
             path = path.with_name(path.name + ENDING)
             if path.exists() and not self._may_replace(path):
                 return False
+        return self._try(partial(self._bench.save_as, path))
+
+    def _try(self, write: Callable[[], Saved]) -> bool:
+        """Save, and say what came of it; True when it is saved."""
         try:
-            saved = self._bench.save_as(path)
+            saved = write()
         except ChangedOnDiskError as error:
             return self._save_over(error)
         except RigfitError as error:
@@ -170,19 +167,10 @@ class FileFlow:
             {"as": "Save as...", "over": "Save over it", "load": "Load it again", "": "Go back"},
         )
         if answer == "over":
-            return self._overwrite()
+            return self._try(partial(self._bench.save, overwrite=True))
         if answer == "load":
             self.reload()
         return answer == "as" and self.save_as()
-
-    def _overwrite(self) -> bool:
-        try:
-            saved = self._bench.save(overwrite=True)
-        except RigfitError as error:
-            return self._failed(error)
-        self._banner.hide("disk")
-        self._say(saved.sentence, "ok")
-        return True
 
     def _failed(self, error: RigfitError) -> bool:
         self._say(error.sentence(), "error")
@@ -195,14 +183,14 @@ class FileFlow:
         return answer == "as" and self.save_as()
 
     def _suggestion(self) -> Path:
+        from rigfit.desk.export_plan import default_folder
+
         path = self._bench.document.path
         if path is not None:
             return path
         stem = _STEM.sub("-", self._bench.boat_name.lower()).strip("-")[:40] or "boat"
-        recent = [item.path.parent for item in recent_files(self._bench.settings) if item.is_there]
-        documents = Path.home() / "Documents"
-        folder = recent[0] if recent else documents if documents.is_dir() else Path.home()
-        return folder / f"{stem}{ENDING}"
+        recent = [item.path for item in recent_files(self._bench.settings) if item.is_there]
+        return default_folder(recent[0] if recent else None) / f"{stem}{ENDING}"
 
     # -- the disk --------------------------------------------------------------------------
 

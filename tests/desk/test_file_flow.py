@@ -181,6 +181,18 @@ def test_a_bad_file_is_a_sentence_and_the_boat_stays(desk, content):
     assert desk.banner.key == "open"
 
 
+def test_changes_given_up_for_a_file_that_cannot_be_opened_stay_with_their_own(desk):
+    path = desk.saved()
+    desk.edit()
+    (desk.folder / "bad.toml").write_text("not = [a job")
+    desk.questions.answers = ["discard"]
+    assert not desk.flow.open(desk.folder / "bad.toml")
+    assert desk.bench.draft.text(RAKE) == "15 deg"
+    assert desk.bench.document.path == path
+    assert desk.flow.save()
+    assert "15 deg" in path.read_text()
+
+
 def test_a_recent_file_that_is_gone_is_dropped(desk):
     path = desk.saved()
     path.unlink()
