@@ -321,6 +321,13 @@ def _shown(keys: str, platform: str) -> str:
     return "+".join(words.get(part, part.upper()[:1] + part[1:]) for part in keys.split("-"))
 
 
+def tip_of(name: str) -> str:
+    """Return what a button says of an action when the pointer rests on it: label and keys."""
+    action = ACTIONS[name]
+    label, keys = action.label.rstrip("."), shown_keys(action)
+    return f"{label} ({keys})" if keys else label
+
+
 def tk_sequences(action: Action, platform: str = sys.platform) -> tuple[str, ...]:
     """Return the event sequences to bind for an action, as Tk writes them.
 

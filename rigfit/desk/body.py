@@ -5,8 +5,10 @@ from __future__ import annotations
 import tkinter as tk
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
+from rigfit.desk.actions import tip_of
 from rigfit.desk.drawing_pane import DrawingPane
 from rigfit.desk.findings_panel import FindingsPanel
 from rigfit.desk.heights_panel import HeightsPanel
@@ -26,7 +28,6 @@ from rigfit.desk.layout import (
 from rigfit.desk.measurements import MeasurementsPanel
 from rigfit.desk.workbench import Change, Workbench
 
-_TABS: dict[Part, str] = {**WORDS, "measurements": "Measure"}
 _LEFT, _CENTRE, _RIGHT = 0, 2, 4
 _HEAD, _UPPER, _BETWEEN, _LOWER = range(4)
 _FINDINGS_SHARE, _HEIGHTS_SHARE = 5, 4
@@ -109,7 +110,8 @@ class Body(Area):
         if layout != self.layout or not self.seen_parts():
             self.layout = layout
             self._arrange()
-        self._share()
+        else:
+            self._share()
 
     def _arrange(self) -> None:
         for widget in (*self._parts.values(), *self._sashes, self._between):
@@ -168,7 +170,7 @@ class Body(Area):
     def _tabs_of(self, parts: tuple[Part, ...]) -> tuple[Area, Segmented]:
         if parts not in self._tabs:
             head = Area(self, "panel")
-            words: dict[str, str] = {part: _TABS[part] for part in parts}
+            words: dict[str, str] = {part: WORDS[part] for part in parts}
             tabs = Segmented(head, words, lambda part: self._tab_chosen(parts, part))
             tabs.pack(fill="x")
             space(tabs, padx=theme.GAP, pady=theme.GAP)
@@ -209,12 +211,8 @@ class Body(Area):
 
     def _zoom_buttons(self) -> Area:
         tools = Area(self.drawing, "panel")
-        for name, icon, tip in (
-            ("zoom-in", "zoom in", "Zoom in (Ctrl++)"),
-            ("zoom-out", "zoom out", "Zoom out (Ctrl+-)"),
-            ("zoom-fit", "fit", "Show all of it (Ctrl+0)"),
-        ):
-            button = IconButton(tools, icon, tip, lambda wanted=name: self._run_action(wanted))  # type: ignore[misc]
+        for name, icon in (("zoom-in", "zoom in"), ("zoom-out", "zoom out"), ("zoom-fit", "fit")):
+            button = IconButton(tools, icon, tip_of(name), partial(self._run_action, name))
             button.pack(side="left")
         tools.place(relx=1.0, rely=1.0, x=-4, y=-4, anchor="se")
         return tools

@@ -13,6 +13,7 @@ from typing import Any, Literal
 
 from rigfit.desk import system
 from rigfit.desk.kit import theme
+from rigfit.desk.kit.base import style_menu
 from rigfit.desk.worker import Worker
 from rigfit.errors import RigfitError
 
@@ -92,14 +93,7 @@ class Printing:
 
     def repaint(self) -> None:
         """Take colours and letters from the theme again."""
-        self.menu.configure(
-            bg=theme.colour("hover"),
-            fg=theme.colour("text"),
-            activebackground=theme.colour("selection"),
-            activeforeground=theme.colour("text"),
-            activeborderwidth=theme.px(4),
-            font=theme.tk_font(),
-        )
+        style_menu(self.menu)
 
     def _found(self, queues: tuple[str, ...]) -> None:
         if not queues:

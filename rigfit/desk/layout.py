@@ -13,12 +13,12 @@ Part = Literal["measurements", "drawing", "findings", "heights"]
 PARTS: tuple[Part, ...] = ("measurements", "drawing", "findings", "heights")
 
 WORDS: dict[Part, str] = {
-    "measurements": "Measurements",
+    "measurements": "Measure",
     "drawing": "Drawing",
     "findings": "Findings",
     "heights": "Heights",
 }
-"""What each part is called."""
+"""What each part is called on its tab."""
 
 SIDE_LEAST, SIDE_MOST = 336, 640
 """Width of the column of measurements, and of that of the results."""

@@ -9,6 +9,7 @@ from typing import Any
 
 from rigfit.desk.actions import ACTIONS, Context, shown_keys
 from rigfit.desk.kit import icons, theme
+from rigfit.desk.kit.base import style_menu
 
 GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Boat", ("new", "open", "open-recent", "demo", "", "save", "save-as", "", "quit")),
@@ -105,15 +106,7 @@ class Menus:
     def repaint(self) -> None:
         """Take colours and letters from the theme again."""
         for menu in (self.menu, *self._parts.values(), *self._lists.values()):
-            menu.configure(
-                bg=theme.colour("hover"),
-                fg=theme.colour("text"),
-                disabledforeground=theme.colour("off"),
-                activebackground=theme.colour("selection"),
-                activeforeground=theme.colour("text"),
-                activeborderwidth=theme.px(3),
-                font=theme.tk_font(),
-            )
+            style_menu(menu, border=3)
 
     def _made(self, master: tk.Misc) -> tk.Menu:
         return tk.Menu(master, tearoff=False, bd=1, relief="solid")

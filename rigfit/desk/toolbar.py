@@ -6,7 +6,7 @@ import tkinter as tk
 from collections.abc import Callable
 from typing import Any
 
-from rigfit.desk.actions import ACTIONS, shown_keys
+from rigfit.desk.actions import ACTIONS, tip_of
 from rigfit.desk.draft import Address
 from rigfit.desk.kit import theme
 from rigfit.desk.kit.base import Area, Label, Rule, space
@@ -44,7 +44,7 @@ class Toolbar(Area):
         self._shown: tuple[object, ...] = ()
         self._bar = Area(self)
         self.menu_button = IconButton(
-            self._bar, "menu", f"Menu ({shown_keys(ACTIONS['menu'])})",
+            self._bar, "menu", tip_of("menu"),
             lambda: on_menu(self.menu_button),
         )  # fmt: skip
         self.menu_button.pack(side="left")
@@ -91,19 +91,14 @@ class Toolbar(Area):
                 widget.pack(side="right", padx=(theme.GAP, 0))
 
     def _icon_button(self, name: str, icon: str) -> IconButton:
-        action = ACTIONS[name]
-        keys = shown_keys(action)
-        tip = f"{action.label.rstrip('.')} ({keys})" if keys else action.label
-        button = IconButton(self._bar, icon, tip, lambda: self._run_action(name))
+        button = IconButton(self._bar, icon, tip_of(name), lambda: self._run_action(name))
         button.pack(side="left")
         return button
 
     def _ends(self) -> None:
         """Make what stands at the right end, from the right inwards."""
         bar = self._bar
-        self.keys_button = IconButton(
-            bar, "keys", f"Keys ({shown_keys(ACTIONS['keys'])})", lambda: self._run_action("keys")
-        )
+        self.keys_button = IconButton(bar, "keys", tip_of("keys"), lambda: self._run_action("keys"))
         self.export_button = Button(
             bar, "Export", lambda: self._run_action("export-drawing"), icon="export"
         )

@@ -28,6 +28,7 @@ from rigfit.desk.kit.panes import StatusBar
 from rigfit.desk.kit.root import Root
 from rigfit.desk.layout import PARTS
 from rigfit.desk.menus import SCALES, Menus
+from rigfit.desk.panel_parts import Later
 from rigfit.desk.settings import recent_files
 from rigfit.desk.toolbar import PICTURES, Toolbar
 from rigfit.desk.workbench import Change, Workbench, keep_settings
@@ -69,7 +70,7 @@ class Window:
     def __init__(self, root: Root, bench: Workbench, settings_folder: Path | None = None) -> None:
         self.root, self.bench, self._settings_folder = root, bench, settings_folder
         self.worker = Worker()
-        self._jobs: dict[str, str] = {}
+        self._jobs: dict[str, Later] = {}
         self._page: Area | None = None
         self._title = ""
         self._made: dict[str, Any] = {}
@@ -445,13 +446,9 @@ class Window:
 
     def _later(self, name: str, wait_ms: int, action: Callable[[], None]) -> None:
         """Run something once after a while, however often it is asked for until then."""
-        if name not in self._jobs:
-
-            def due() -> None:
-                self._jobs.pop(name, None)
-                action()
-
-            self._jobs[name] = self.root.after(wait_ms, due)
+        if name not in self._jobs or not self._jobs[name].is_waiting:
+            self._jobs[name] = Later(self.root, action, wait_ms)
+            self._jobs[name].ask()
 
     def _autosave(self) -> None:
         try:

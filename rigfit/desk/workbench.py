@@ -19,8 +19,8 @@ from rigfit.desk.form_state import Address, Derived, Draft, derive
 from rigfit.desk.history import History
 from rigfit.desk.recovery import Recoverable
 from rigfit.desk.row_names import counted_rows, row_name
-from rigfit.desk.settings import Settings, recent_files
-from rigfit.errors import OutputError, UsageError
+from rigfit.desk.settings import Settings
+from rigfit.errors import OutputError, RigfitError, UsageError
 from rigfit.records.profiles import demo_job_text
 from rigfit.rigging.catalogue import Catalogue
 from rigfit.rigging.hole_reuse import ReuseChoice
@@ -76,7 +76,7 @@ def height_key(option: HeightOption) -> HeightKey:
 class Look:
     """How the boat is shown; no part of the job.
 
-    :param picture: "profile" or "template".
+    :param picture: "profile", "template" or one of the planes (``plane_pictures.PLANES``).
     :param tilt_deg: how far the drawn engine is tilted up.
     :param ghosts: heights drawn besides, at most ``MOST_GHOSTS``.
     """
@@ -339,7 +339,7 @@ class Workbench:
         self.set_look(replace(self.look, tilt_deg=min(max(tilt_deg, 0.0), most)))
 
     def set_picture(self, picture: str) -> None:
-        """Draw the "profile" or the "template"."""
+        """Draw another picture, by its name in ``Look``."""
         self.set_look(replace(self.look, picture=picture))
 
     def set_look(self, look: Look) -> None:
@@ -442,7 +442,7 @@ class Workbench:
         work = other.recover(item)
         base = work
         if item.file is not None:
-            with contextlib.suppress(Exception):  # without its file the work is all there is
+            with contextlib.suppress(RigfitError):  # without its file the work is all there is
                 base = Document(self.catalogue, self.document.folder).open(item.file)
         if base == work:  # it still has to be saved
             base = Draft.new()
@@ -519,11 +519,6 @@ def _placed(
     if spread and spread != address.spec.tolerance:
         text += f" ± {spread:.3g} mm"
     return draft.with_text(address, text)
-
-
-def recent_paths(settings: Settings) -> tuple[Path, ...]:
-    """Return the recent files that are still there, newest first."""
-    return tuple(item.path for item in recent_files(settings) if item.is_there)
 
 
 def keep_settings(settings: Settings, folder: Path | None = None) -> str:

@@ -276,3 +276,19 @@ def space(
     For plain Tk widgets and ``Area``, whose own ``padx`` would be screen pixels for ever.
     """
     widget.spacing = _Spacing(widget, {"padx": padx, "pady": pady})  # type: ignore[attr-defined]
+
+
+def style_menu(menu: tk.Menu, border: int = 4) -> None:
+    """Give a menu of Tk's the colours and letters in force.
+
+    :param border: around the entry under the pointer, logical px.
+    """
+    menu.configure(
+        bg=theme.colour("hover"),
+        fg=theme.colour("text"),
+        disabledforeground=theme.colour("off"),
+        activebackground=theme.colour("selection"),
+        activeforeground=theme.colour("text"),
+        activeborderwidth=theme.px(border),
+        font=theme.tk_font(),
+    )

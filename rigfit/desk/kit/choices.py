@@ -9,7 +9,7 @@ from typing import Any
 import customtkinter as ctk
 
 from rigfit.desk.kit import colours, icons, theme
-from rigfit.desk.kit.base import Outline, on_keys, ring_on_focus, surface_of
+from rigfit.desk.kit.base import Outline, on_keys, ring_on_focus, style_menu, surface_of
 from rigfit.rigging.findings import Verdict
 
 _CHEVRON = 12
@@ -188,14 +188,7 @@ class Choice(Outline):
         self._word.pack_configure(padx=(theme.px(8), 0), pady=edge)
         self._chevron.configure(bg=field, image=icons.photo("down", "dim", _CHEVRON))
         self._chevron.pack_configure(padx=(theme.px(4), theme.px(10)), pady=edge)
-        self._menu.configure(
-            bg=theme.colour("hover"),
-            activeborderwidth=theme.px(4),
-            fg=text,
-            font=theme.tk_font(),
-            activebackground=theme.colour("selection"),
-            activeforeground=text,
-        )
+        style_menu(self._menu)
         self._show_word()
 
     def _show_word(self) -> None:
