@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 import tkinter as tk
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import get_args
 
@@ -22,6 +25,11 @@ def open_window(path: str | None = None) -> Window:
     :param path: a job file; None for the one of the last time.
     :raises RigfitError: when the named file cannot be read, or there is no screen.
     """
+    with _no_collecting():
+        return _open(path)
+
+
+def _open(path: str | None) -> Window:
     settings, trouble = load_settings()
     bench = Workbench(load_catalogue(), settings)
     if path is not None:
@@ -46,8 +54,22 @@ def run(path: str | None = None) -> int:
     :param path: a job file; None for the one of the last time.
     :raises RigfitError: as ``open_window``.
     """
-    open_window(path).root.mainloop()
+    window = open_window(path)
+    gc.freeze()  # what is there now stays to the end; no collection need walk through it
+    window.root.mainloop()
     return 0
+
+
+@contextmanager
+def _no_collecting() -> Iterator[None]:
+    """Let garbage wait: while a window is built hardly anything becomes garbage."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 def _root(settings: Settings) -> Root:
