@@ -6,7 +6,6 @@ cannot be used. Nothing is added to the boat before somebody says so.
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 
@@ -15,6 +14,7 @@ from rigfit.desk.drawing_reader import DrawingFound
 from rigfit.errors import EntryError, RigfitError
 from rigfit.plain_holes import place
 from rigfit.records.field_values import bare_units, is_blank, value_of
+from rigfit.records.hole_entry import row_at
 from rigfit.records.hole_paste import LARGEST_BYTES, HoleRow, holes_from_pattern, parse
 from rigfit.records.outline_import import ImportedOutline, holes_texts
 from rigfit.rigging.catalogue import Catalogue
@@ -173,13 +173,7 @@ def from_paste(text: str, entries: str) -> Proposal:
     # Before it is copied about: somebody may have copied a whole book.
     if len(text) > LARGEST_BYTES:
         text = text[: LARGEST_BYTES + 1]
-    try:
-        pasted = parse(text, entries)
-    except csv.Error:
-        return Proposal(
-            (),
-            ("One cell of what was copied is far too long; copy only the rows of holes again.",),
-        )
+    pasted = parse(text, entries)
     return Proposal(pasted.rows, tuple(_sentence(error) for error in pasted.problems))
 
 
@@ -263,12 +257,7 @@ def from_tapes(face: TransomFace, fields: Fields, side: str, name: str, style: S
     diameter = read.get("diameter")
     if diameter is None:
         return Taped(Proposal(), _where(found, style), warnings)
-    row = HoleRow(
-        name.strip(),
-        _certain(found.across.value, found.across.tolerance),
-        _certain(found.below.value, found.below.tolerance),
-        f"{diameter.value:.6g} mm{_typed_tolerance(diameter)}",
-    )
+    row = row_at(found, name.strip(), f"{diameter.value:.6g} mm{_typed_tolerance(diameter)}")
     return Taped(_checked((row,), "metric"), _where(found, style), warnings)
 
 
@@ -347,11 +336,6 @@ def _where(found: Position, style: Shown) -> str:
         f"{spot(abs(across.value), style)} ± {tolerances[0]} {side}, "
         f"{spot(below.value, style)} ± {tolerances[1]} below the top."
     )
-
-
-def _certain(value_mm: float, tolerance_mm: float) -> str:
-    """Return a length as it would be typed with its tolerance."""
-    return f"{round(value_mm, 1) + 0.0:.10g} mm ± {max(tolerance_mm, 0.1):.1f} mm"
 
 
 def _typed_tolerance(reading: Reading | None) -> str:

@@ -112,13 +112,20 @@ def taped_hole(
             raise error.at(f"tape to the {point.name}") from None
         tapes.append(Tape(point, read))
     position = locate(tapes, Side(side))
-    row = HoleRow(
-        checked_text(name),
+    return TapedHole(row_at(position, checked_text(name), diameter.strip()), position)
+
+
+def row_at(position: Position, name: str, diameter: str) -> HoleRow:
+    """Return a hole at a place found by tapes as it would be typed, tolerances included.
+
+    :param diameter: of the hole, as typed; "" where it is not known yet.
+    """
+    return HoleRow(
+        name,
         _typed(position.across.value, position.across.tolerance),
         _typed(position.below.value, position.below.tolerance),
-        diameter.strip(),
+        diameter,
     )
-    return TapedHole(row, position)
 
 
 def length_mm(typed: str, job: Job) -> float:

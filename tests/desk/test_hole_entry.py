@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import math
 import time
+from dataclasses import replace
 from pathlib import Path
 
 import ezdxf
@@ -16,6 +17,7 @@ from rigfit.desk import hole_entry
 from rigfit.desk.draft import Address
 from rigfit.desk.drawing_reader import DrawingFound, DrawingReader, read_drawing
 from rigfit.desk.hole_entry import Proposal, read_fields
+from rigfit.records.hole_entry import taped_hole
 from rigfit.records.hole_paste import HoleRow
 from rigfit.records.outline_import import LARGEST_BYTES, Circle
 from rigfit.records.profiles import load_catalogue
@@ -24,6 +26,7 @@ from rigfit.rigging.readings import Origin, Reading
 from rigfit.rigging.transom_map import TransomFace
 from rigfit.rigging.trilateration import Side
 from rigfit.units import Kind, Shown, parse_entry
+from tests.builders import sample_job
 
 CATALOGUE = load_catalogue()
 MM, INCH = Shown("mm"), Shown("in")
@@ -177,6 +180,16 @@ def test_tapes_find_the_hole_they_were_read_at(x, y):
         entry = parse_entry(text, Kind.LENGTH)
         assert entry.value == pytest.approx(true, abs=0.3)
         assert entry.tolerance > 0.0
+
+
+def test_the_command_and_the_form_add_the_same_hole():
+    job = replace(sample_job(), face=LEVEL)
+    by_command = taped_hole(job, "old", "310 mm", "452 mm", diameter="13.5 mm").row
+    texts = {"first": "310 mm", "second": "452 mm"}
+    fields = {key: (spec, texts[key]) for key, spec in zip(texts, hole_entry.TAPES, strict=True)}
+    fields["diameter"] = (hole_entry.DIAMETER, "13.5 mm")
+    found = hole_entry.from_tapes(LEVEL, read_fields(fields, "metric"), "below", "old", MM)
+    assert found.proposal.rows == (by_command,)
 
 
 def test_the_place_is_said_with_its_tolerance_before_the_diameter_is_known():
