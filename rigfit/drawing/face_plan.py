@@ -228,15 +228,10 @@ def _plates(case: Case, new: Sequence[Feature]) -> tuple[tuple[Plate, ...], str]
     bolting = case.job.bolting
     if "plate" not in bolting.backing or not new:
         return (), ""
-    plates: list[Plate] = []
-    engines = dict.fromkeys(hole.engine for hole in new if hole.engine != "kicker")
     try:
-        for engine in engines:
-            plates += backing_plates([h for h in new if h.engine == engine], bolting)
+        return backing_plates(new, bolting), ""
     except (NotMeasuredError, OutputError) as reason:
-        sentence = reason.sentence()
-        return (), f"No backing plate is drawn: {sentence}"
-    return tuple(plates), ""
+        return (), f"No backing plate is drawn: {reason.sentence()}"
 
 
 def _washer(case: Case) -> float | None:

@@ -56,12 +56,12 @@ class Plate:
 
 
 def backing_plates(features: Sequence[Feature], bolting: Bolting) -> tuple[Plate, ...]:
-    """Return the backing plates of a hole pattern: as few as their size allows.
+    """Return the backing plates of the new holes: for each engine as few as their size allows.
 
-    One plate for all bolts where it reaches, else one for each row, else one for each side, else
-    one for each bolt; each centred on its holes.
+    One plate for all bolts of an engine where it reaches, else one for each row, else one for each
+    side, else one for each bolt; each centred on its holes. A kicker has none of this size.
 
-    :param features: the holes of one engine.
+    :param features: the holes of an engine, or of twins; a kicker's are left out.
     :raises NotMeasuredError: when the size of the plate, or the holes, are missing.
     :raises OutputError: when the plate is too small for a single bolt.
     """
@@ -79,6 +79,17 @@ def backing_plates(features: Sequence[Feature], bolting: Bolting) -> tuple[Plate
             )
     assert bolting.plate_width and bolting.plate_height  # noqa: S101 - looked at above
     width, height = bolting.plate_width.value, bolting.plate_height.value
+    engines = dict.fromkeys(hole.engine for hole in features if hole.engine != "kicker")
+    return tuple(
+        plate
+        for engine in engines
+        for plate in _of_one_engine(
+            [hole for hole in features if hole.engine == engine], width, height
+        )
+    )
+
+
+def _of_one_engine(features: Sequence[Feature], width: float, height: float) -> tuple[Plate, ...]:
     middle = _middle(feature.across_mm for feature in features)
     upper = min(feature.below_top_mm for feature in features)
     groupings: tuple[Callable[[Feature], str], ...] = (
@@ -211,7 +222,7 @@ def _grouped(
         groups.setdefault(name_of(hole), []).append(hole)
     return tuple(
         Plate(
-            f"backing plate, {name}",
+            ", ".join(part for part in ("backing plate", holes[0].engine, name) if part),
             _middle(hole.across_mm for hole in holes),
             _middle(hole.below_top_mm for hole in holes),
             width,

@@ -74,6 +74,16 @@ def test_every_bolt_has_one_plate_and_metal_all_round(width, height):
             assert board.covers(Point(disc.centre).buffer(disc.radius_mm))
 
 
+def test_twins_have_plates_of_their_own_and_a_kicker_has_none():
+    sides = (("port engine", -350.0), ("starboard engine", 350.0), ("kicker", 600.0))
+    holes = [h for name, at in sides for h in drilled_features(PATTERN, 48.0, at, name)]
+    found = backing_plates(holes, bolting(400.0, 260.0))
+    assert [(plate.name, plate.across_mm) for plate in found] == [
+        ("backing plate, port engine, all bolts", pytest.approx(-350.0)),
+        ("backing plate, starboard engine, all bolts", pytest.approx(350.0)),
+    ]
+
+
 @given(st.floats(-900.0, 900.0))
 def test_plates_go_with_the_engine(off):
     there = backing_plates(drilled_features(PATTERN, 48.0, off), bolting(400.0, 80.0))
