@@ -243,16 +243,6 @@ class Draft:
             return draft.with_text(chosen, "")
         return draft
 
-    def rename_engine(self, index: int, new_id: str) -> Draft:
-        """Return the draft with another id for an engine; the choice of it goes along."""
-        _at(self.engines, index)
-        old_id, chosen = self.engine_ids[index], Address("mounting", "engine")
-        draft = self.with_text(Address("engine", "id", index), new_id)
-        is_chosen = old_id and self.text(chosen).strip() == old_id
-        if is_chosen and old_id not in draft.engine_ids:
-            return draft.with_text(chosen, new_id)
-        return draft
-
     def _free_id(self) -> str:
         taken = set(self.engine_ids)
         for number in range(1, len(taken) + 2):

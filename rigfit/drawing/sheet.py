@@ -18,9 +18,6 @@ PAPERS_MM = {
 }
 """Width and height in portrait: ISO 216 and the sizes of North America."""
 
-SCALES = (1, 2, 5, 10, 20, 50, 100)
-"""Reductions of ISO 5455, as model mm per paper mm."""
-
 BORDER_MM = 10.0
 BINDING_MM = 20.0
 GROUP = "sheet"
@@ -54,23 +51,6 @@ def paper(name: str, *, landscape: bool) -> Paper:
         known = ", ".join(PAPERS_MM)
         raise OutputError(f"there is no paper size {name!r}", allowed=f"known: {known}") from None
     return Paper(name, height, width) if landscape else Paper(name, width, height)
-
-
-def choose_scale(width_mm: float, height_mm: float, usable_w: float, usable_h: float) -> int:
-    """Return the largest scale at which something fits into a space on paper: 5 for 1:5.
-
-    :param width_mm: and ``height_mm``, of the thing itself.
-    :param usable_w: and ``usable_h``, of the space, paper mm.
-    :raises OutputError: if even the smallest scale is too large.
-    """
-    for scale in SCALES:
-        # The allowance is for the rounding of sums, far below what anyone can draw.
-        if width_mm <= usable_w * scale + 1e-9 and height_mm <= usable_h * scale + 1e-9:
-            return scale
-    raise OutputError(
-        f"{width_mm:.0f} x {height_mm:.0f} mm does not go on this sheet at 1:{SCALES[-1]}",
-        cure="choose a larger paper",
-    )
 
 
 @dataclass(frozen=True, slots=True)

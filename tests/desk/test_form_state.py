@@ -139,8 +139,6 @@ def test_an_engine_that_is_not_there_is_an_error(index):
     for method in (DEMO.remove_engine, DEMO.duplicate_engine, partial(DEMO.remove_row, "hole")):
         with pytest.raises(IndexError):
             method(index)
-    with pytest.raises(IndexError):
-        DEMO.rename_engine(index, "x")
 
 
 @pytest.mark.parametrize(
@@ -197,17 +195,6 @@ def test_removing_the_chosen_engine_leaves_none_chosen():
 def test_removing_one_of_two_engines_of_one_id_keeps_the_choice():
     twice = DEMO.with_text(engine("id", 2), "B")
     assert twice.remove_engine(1).text(CHOSEN) == "B"
-
-
-def test_renaming_the_chosen_engine_keeps_it_chosen():
-    draft = DEMO.rename_engine(1, "school")
-    assert draft.engine_ids == ("A", "school", "C", "D")
-    assert draft.text(CHOSEN) == "school"
-    assert DEMO.rename_engine(0, "Z").text(CHOSEN) == "B"
-    twice = DEMO.with_text(engine("id", 2), "B")
-    assert twice.rename_engine(2, "E").text(CHOSEN) == "B"
-    unchosen = DEMO.with_text(CHOSEN, "").with_text(engine("id", 1), "")
-    assert unchosen.rename_engine(1, "B").text(CHOSEN) == ""
 
 
 def test_engines_are_found_by_their_id():

@@ -15,7 +15,7 @@ from rigfit.desk.kit.buttons import Button, IconButton
 from rigfit.desk.kit.choices import Chip, Choice, Segmented, Switch
 from rigfit.desk.kit.fields import LONGEST, ChoiceRow, FieldRow
 from rigfit.desk.kit.pages import TextPage
-from rigfit.desk.kit.panes import ScrollPane, Split, StatusBar
+from rigfit.desk.kit.panes import ScrollPane, StatusBar
 from rigfit.desk.kit.sections import Section
 from rigfit.desk.kit.tables import Column, Table, TableRow
 from rigfit.desk.kit.tooltip import Tooltip
@@ -928,16 +928,6 @@ def test_panes_do_not_pile_up_bindings(root, sheet):
     for _ in range(3):
         ScrollPane(sheet).destroy()
     assert len(root.bind_all()) == before
-
-
-def test_a_split_holds_its_panes(root, sheet):
-    split = Split(sheet)
-    left, right = Area(split), Area(split)
-    split.add(left, width=200)
-    split.add(right)
-    shown(split, fill="both", expand=True)
-    assert left.winfo_width() == 200
-    assert right.winfo_x() == 200 + theme.GAP
 
 
 def test_the_status_bar_says_works_and_links(root, sheet, heard):

@@ -9,10 +9,8 @@ from rigfit.drawing.fonts import text_box
 from rigfit.drawing.scene import Ink, Path, Text
 from rigfit.drawing.sheet import (
     PAPERS_MM,
-    SCALES,
     TitleBlock,
     centred_corner,
-    choose_scale,
     drawing_area,
     frame,
     paper,
@@ -77,35 +75,6 @@ def test_paper_is_laid_either_way(name, size):
 def test_an_unknown_paper_is_refused_with_the_known_ones():
     with pytest.raises(OutputError, match="A4, A3, Letter"):
         paper("B5", landscape=True)
-
-
-@pytest.mark.parametrize(
-    ("size", "scale"),
-    [
-        ((200.0, 100.0), 1),
-        ((200.1, 100.0), 2),
-        ((200.0, 201.0), 5),
-        ((2000.0, 1.0), 10),
-        ((2001.0, 1.0), 20),
-    ],
-)
-def test_the_largest_scale_that_fits_is_chosen(size, scale):
-    assert choose_scale(*size, 200.0, 100.0) == scale
-
-
-@given(st.floats(1.0, 9000.0), st.floats(1.0, 9000.0))
-def test_a_chosen_scale_fits_and_the_next_larger_does_not(width, height):
-    scale = choose_scale(width, height, 200.0, 120.0)
-    assert width / scale <= 200.0 + 1e-6
-    assert height / scale <= 120.0 + 1e-6
-    if scale > 1:
-        larger = SCALES[SCALES.index(scale) - 1]
-        assert width / larger > 200.0 or height / larger > 120.0
-
-
-def test_what_fits_at_no_scale_is_refused_not_shrunk():
-    with pytest.raises(OutputError, match="larger paper"):
-        choose_scale(20001.0, 10.0, 200.0, 100.0)
 
 
 @pytest.mark.parametrize(("scale", "words"), [(1, "1:1"), (5, "1:5"), (2.5, "1:2.5"), (0.5, "2:1")])

@@ -149,26 +149,6 @@ def _control_of(widget: tk.Misc) -> tk.Misc:
     return found
 
 
-class Split(tk.PanedWindow):
-    """Panes side by side (or one above the other) with a sash to drag between them."""
-
-    def __init__(self, master: tk.Misc, *, upright: bool = False) -> None:
-        super().__init__(master, orient="vertical" if upright else "horizontal", bd=0)
-        self.surface: Role = surface_of(master)
-        self.repaint()
-        theme.watch(self)
-
-    def repaint(self) -> None:
-        """Take colour and width from the theme again."""
-        tk.PanedWindow.configure(
-            self,
-            bg=theme.colour(self.surface),
-            sashwidth=theme.px(theme.GAP),
-            sashrelief="flat",
-            opaqueresize=True,
-        )
-
-
 class StatusBar(Area):
     """The line at the foot: what has just happened, what runs, and something short at the right."""
 
