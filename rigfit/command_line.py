@@ -1,4 +1,4 @@
-"""The command line: app, new, check, heights, holes, draw, template, cut, schema and demo.
+"""The command line: app, new, check, heights, holes, afloat, draw, template, cut, schema and demo.
 
 Exit status: 0 nothing stops, 1 something stops, 2 bad input or usage.
 """
@@ -13,6 +13,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from rigfit.afloat_commands import add_afloat
 from rigfit.command_parts import (
     BAD_INPUT,
     NOTHING_STOPS,
@@ -102,6 +103,7 @@ def _parser(open_window: OpenWindow | None) -> Parser:
     _add_check(commands)
     _add_heights(commands)
     add_holes(commands)
+    add_afloat(commands)
     _add_draw(commands)
     _add_template(commands)
     _add_cut(commands)
@@ -118,6 +120,7 @@ first steps:
   rigfit check my-boat.toml            verdict and findings
   rigfit heights my-boat.toml          where the plate ends up, row by row
   rigfit holes my-boat.toml            new holes against what is there
+  rigfit afloat my-boat.toml           how she floats before and after
   rigfit draw my-boat.toml side.pdf    the side profile
   rigfit template my-boat.toml out     drilling template and cut file
 
@@ -179,7 +182,7 @@ def _add_draw(commands: argparse._SubParsersAction[Parser]) -> None:
     parser.add_argument(
         "--sheet", default="profile", metavar="SHEET",
         help="profile, face (the transom from astern), face-inside, section (through a bolt), "
-        "dash (full size, without paper)",
+        "dash (full size, without paper), afloat (before and after), scupper-curve",
     )  # fmt: skip
     parser.add_argument("--paper", default="A3", help="A4, A3, Letter, Legal or Tabloid (A3)")
     parser.add_argument("--dark", action="store_true", help="light lines on a dark sheet")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
+from rigfit.plain_afloat import afloat_lines, load_lines
 from rigfit.plain_holes import bolts_lines, holes_lines, reuse_lines
 from rigfit.plain_tables import (
     WIDTH,
@@ -174,7 +175,7 @@ def finding_lines(
 def report_lines(
     report: EngineReport, paint: Paint = no_paint, *, working: bool = False
 ) -> list[str]:
-    """Return a whole report: verdict, findings worst first, heights, holes, bolts, cautions."""
+    """Return a whole report: verdict, findings worst first, heights, holes, bolts, load, afloat."""
     style = shown(report.case.job.units)
     lines = [*heading(report, paint), ""]
     for finding in report.findings:
@@ -187,6 +188,8 @@ def report_lines(
         holes_lines(report, paint),
         reuse_lines(report, paint),
         bolts_lines(report),
+        load_lines(report, paint),
+        afloat_lines(report, paint),
     )
     for block in blocks:
         lines += [*block, ""] if block else []

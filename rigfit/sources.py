@@ -273,6 +273,150 @@ _ALL = (
         "corrodes where sealed off from air and galls on itself",
         Mark.READ,
     ),
+    Source(
+        "swing-clearance",
+        "20 mm between a swinging engine and what stands still, for mounts that give and a hull "
+        "that works",
+        Mark.ESTIMATE,
+    ),
+    Source(
+        "swing-sheet",
+        "a maker's safety sheet: tilt fully and turn lock to lock; again after moving the engine "
+        "even half an inch",
+        Mark.READ,
+    ),
+    Source(
+        "trim-reserve",
+        "plate 3 to 10 deg propeller under at full trim-in; wedges of 2 to 6 deg are usual",
+        Mark.COMMON_PRACTICE,
+    ),
+    Source(
+        "ram-arc",
+        "owners' forum: a ram of 3 1/2 in each way on an arm of 8 1/2 in; the arc leaves the line",
+        Mark.READ,
+    ),
+    Source(
+        "trailer-departure",
+        "an engine on its trailer clears a departure angle of 10 deg",
+        Mark.ESTIMATE,
+    ),
+    Source(
+        "twin-spacing",
+        "owners and a maker's rigging guide: 26 in between twins, tie bar from 470 to 749 mm, toe "
+        "out 1/2 in on 26 in",
+        Mark.READ,
+    ),
+    Source(
+        "capacity-plate",
+        "the builder's capacity plate, which wins over every computed figure",
+        Mark.DEFINITION,
+    ),
+    Source(
+        "cfr-183.53",
+        "33 CFR 183.51 and 183.53, horsepower capacity of monohull outboard boats under 20 ft "
+        "(text revised 1 July 2001, no later change found)",
+        Mark.READ,
+    ),
+    Source(
+        "cfr-183.53b",
+        "33 CFR 183.53(b), performance test up to 40 hp, as a letter on the standards quotes it",
+        Mark.READ,
+    ),
+    Source(
+        "cfr-183.41",
+        "33 CFR 183.35 and 183.41, weight and persons capacity of outboard boats",
+        Mark.READ,
+    ),
+    Source(
+        "cfr-183.75",
+        "33 CFR 183.75, outboard weights in force from 1 June 2018 (after ABYC S-30), read in a "
+        "reprint",
+        Mark.READ,
+    ),
+    Source(
+        "iso-11592",
+        "ISO 11592-1:2016, maximum power of craft under 8 m by a manoeuvring test; scope read, "
+        "its figures not",
+        Mark.READ,
+    ),
+    Source(
+        "tp-1332",
+        "Canada TP 1332, compliance notice of outboard boats up to 6 m; formulas not found",
+        Mark.READ,
+    ),
+    Source(
+        "as-1799",
+        "AS 1799.1-2009 clause 2.6, by New South Wales Marine Safety Regulation 2016 cl. 13; its "
+        "formula was not found",
+        Mark.READ,
+    ),
+    Source("no-power-rule", "no rule of this country was found", Mark.ESTIMATE),
+    Source(
+        "usc-4312",
+        "46 USC 4312: who in trade installs engine and starting controls on a boat under 26 ft "
+        "with 115 lbf of static thrust or more fits a cut-off switch and link to ABYC A-33",
+        Mark.READ,
+    ),
+    Source(
+        "kill-switch",
+        "a cut-off switch with its link on, whatever the law asks",
+        Mark.COMMON_PRACTICE,
+    ),
+    Source(
+        "iso-8848",
+        "ISO 8848:2021, abstract: mechanical steering of standard duty above 15 kW in total, of "
+        "light duty for one outboard of 15 to 40 kW",
+        Mark.READ,
+    ),
+    Source(
+        "persons-by-size",
+        "US boating courses: length times beam in feet over 15 for a boat without a plate",
+        Mark.READ,
+    ),
+    Source(
+        "load-sense",
+        "twice the persons of the boating course, 75 kg each, and 15 to 180 kg a person: beyond "
+        "that a reading is looked at again",
+        Mark.ESTIMATE,
+    ),
+    Source("petrol", "EN 228, petrol of 0.720 to 0.775 kg a litre", Mark.MEMORY),
+    Source(
+        "flotation",
+        "hydrostatics: sections clipped at the water, Simpson's first rule, equilibrium of volume "
+        "and moments",
+        Mark.DEFINITION,
+    ),
+    Source(
+        "freeboard-aft",
+        "a surveyor for a code, quoted by owners: 250 mm from the water to the lowest part of the "
+        "transom; a boat with 360 mm was lost through an opening below; 100 mm is rigfit's floor",
+        Mark.READ,
+    ),
+    Source(
+        "scupper-height",
+        "surveyor's cases: scuppers 1 in and 2 1/2 in above the water belonged to boats that sank",
+        Mark.READ,
+    ),
+    Source(
+        "sole-height", "a surveyor: cockpit sole 3 in (76 mm) or more above the water", Mark.READ
+    ),
+    Source(
+        "rigging-opening",
+        "report on a fatal case: stern freeboard 36 cm, opening for the engine's cables 26 cm "
+        "above the water; 100 mm is rigfit's floor",
+        Mark.READ,
+    ),
+    Source(
+        "trim-rest",
+        "half a degree of trim is hardly seen, one and a half wets scuppers aft",
+        Mark.ESTIMATE,
+    ),
+    Source("list-rest", "one degree of list is hardly felt, three are a nuisance", Mark.ESTIMATE),
+    Source(
+        "float-test",
+        "float her in calm water with the extra mass on the transom, heights to 5 mm",
+        Mark.COMMON_PRACTICE,
+    ),
     Source("class", "generic engine class, typical sizes drawn up for rigfit", Mark.ESTIMATE),
     Source("job", "the limit written in the job file", Mark.DEFINITION),
 )

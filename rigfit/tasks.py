@@ -8,11 +8,10 @@ from __future__ import annotations
 import json
 import re
 import zlib
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
-from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
 from rigfit.errors import NotMeasuredError, OutputError, UsageError
@@ -26,32 +25,21 @@ from rigfit.rigging.fit_check import fit_check, fit_check_all
 from rigfit.rigging.job import Job, Mounting
 from rigfit.rigging.readings import Origin, specs
 from rigfit.rigging.report import EngineReport
-from rigfit.version import VERSION
-from rigfit.wording import CAUTIONS, report_data, say, shown, verdict_line
+from rigfit.sheets import DRAWING_KINDS as DRAWING_KINDS
+from rigfit.sheets import PNG_DPI as PNG_DPI
+from rigfit.sheets import SHEETS as SHEETS
+from rigfit.sheets import Theme as Theme
+from rigfit.sheets import drawing_bytes as drawing_bytes
+from rigfit.sheets import profile_scene as profile_scene
+from rigfit.sheets import sheet_scene as sheet_scene
+from rigfit.wording import report_data, shown
 
 if TYPE_CHECKING:
-    from rigfit.drawing.scene import Scene
     from rigfit.drawing.tiles import Drawing
     from rigfit.records.hole_paste import HoleRow
     from rigfit.records.outline_import import GivenUnit
 
-Theme = Literal["light", "dark"]
 Release = Literal["R2000", "R12"]
-DRAWING_KINDS = ("svg", "png", "pdf", "dxf")
-"""Endings a drawing can be written with."""
-
-SHEETS: Mapping[str, str] = MappingProxyType(
-    {
-        "profile": "side profile",
-        "face": "transom face from astern",
-        "face-inside": "transom face from inside",
-        "section": "section through a bolt",
-        "dash": "dash cut-outs",
-    }
-)
-"""What can be drawn, in words."""
-
-PNG_DPI = 150.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,78 +89,6 @@ def with_upper_holes(job: Job, typed: str) -> Job:
     read = value_of(typed, spec, bare_units(job.units.entries), load_catalogue())
     decided = replace(read, tolerance=0.0, origin=Origin.CHOSEN)
     return replace(job, mounting=replace(job.mounting, upper_holes_below_top=decided))
-
-
-def profile_scene(report: EngineReport, paper: str = "A3", date: str = "") -> Scene:
-    """Return the side profile of a report on a sheet; raises ``OutputError`` for a bad paper."""
-    return sheet_scene(report, "profile", paper, date)
-
-
-def sheet_scene(
-    report: EngineReport, sheet: str = "profile", paper: str = "A3", date: str = ""
-) -> Scene:
-    """Return one of ``SHEETS``; the dash is at full size and on no sheet of paper.
-
-    :raises UsageError: for another name.
-    :raises NotMeasuredError: when what it shows is not measured or chosen.
-    :raises OutputError: for an unknown paper, or one too small.
-    """
-    from rigfit.drawing.profile_sheet import SheetWords, profile_sheet
-
-    style = shown(report.case.job.units)
-    words = SheetWords(verdict_line(report), CAUTIONS, VERSION, date)
-    if sheet == "profile":
-        return profile_sheet(report, style, words, paper)
-    if sheet in ("face", "face-inside"):
-        from rigfit.drawing.face_plan import relations_of
-        from rigfit.drawing.face_sheet import face_sheet
-
-        side: Literal["outside", "inside"] = "inside" if sheet == "face-inside" else "outside"
-        return face_sheet(report, style, words, paper, side, relations_of(report.holes))
-    if sheet == "section":
-        from rigfit.drawing.bolt_section import bolt_section
-
-        lengths = [say(item.sentence, style) for item in report.findings if item.code == 701]
-        return bolt_section(report, style, replace(words, status=" ".join(lengths)), paper)
-    if sheet == "dash":
-        from rigfit.drawing.dash_view import dash_scene
-        from rigfit.rigging.dash import dash_fits
-
-        return dash_scene(dash_fits(report.case.job.dash), style, report.case.job.boat.name)
-    raise UsageError(
-        f'there is no sheet "{sheet[:40]}"',
-        allowed="sheets are " + ", ".join(SHEETS),
-        cure="choose one of these",
-    )
-
-
-def drawing_bytes(scene: Scene, kind: str, theme: Theme = "light") -> bytes:
-    """Return a scene in one of ``DRAWING_KINDS``.
-
-    :raises UsageError: for another kind.
-    """
-    if kind not in DRAWING_KINDS:
-        named = f'the ending ".{kind[:20]}"' if kind else "a name without an ending"
-        raise UsageError(
-            f"rigfit cannot tell what to draw from {named}",
-            allowed="drawings end in " + ", ".join(f".{name}" for name in DRAWING_KINDS),
-            cure="give the file one of these endings",
-        )
-    from rigfit.drawing.palette import DARK, LIGHT
-
-    palette = DARK if theme == "dark" else LIGHT
-    if kind == "dxf":
-        from rigfit.drawing.hidden import without_hidden_lines
-        from rigfit.drawing.to_dxf import to_dxf
-
-        return to_dxf(without_hidden_lines(scene))
-    if kind == "pdf":
-        from rigfit.drawing.to_pdf import to_pdf
-
-        return to_pdf(scene, palette)
-    from rigfit.drawing.to_axes import to_png, to_svg
-
-    return to_png(scene, palette, PNG_DPI) if kind == "png" else to_svg(scene, palette)
 
 
 def write_drawing(
@@ -465,6 +381,13 @@ def pattern_holes(
     return holes_from_pattern(known, upper_below_top_mm, centre_mm)
 
 
+def with_offsets(job: Job, text: str, where: str) -> tuple[Job, tuple[str, ...]]:
+    """Return the job with offsets added, and what to look at; see ``offset_entry``."""
+    from rigfit.records.offset_entry import with_offsets as added
+
+    return added(job, text, where)
+
+
 def save(path: str | Path, job: Job) -> None:
     """Write a job to its file, keeping remarks; raises the errors of ``job_file.save_job``."""
     from rigfit.records.job_file import save_job
@@ -576,13 +499,21 @@ def write_demo(folder: Path) -> tuple[Written, ...]:
     )
 
 
+_DRILLED_SHEETS = (
+    ("face", "A3"),
+    ("face-inside", "A3"),
+    ("section", "A4"),
+    ("afloat", "A3"),
+)
+
+
 def _drilled_demo(folder: Path) -> tuple[Written, ...]:
     """Write what the second demo job adds: a file of each kind, no more."""
     report = check(drilled_demo_job())
     stem = file_stem(report)
     sheets = [
         write_drawing(report, folder / f"{stem}-{sheet}.pdf", sheet=sheet, paper=paper)
-        for sheet, paper in (("face", "A3"), ("face-inside", "A3"), ("section", "A4"))
+        for sheet, paper in _DRILLED_SHEETS
     ]
     return (
         *sheets,

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from typing import Any, cast
 
+from rigfit.rigging.afloat import Trouble
+from rigfit.rigging.afloat_summary import MarkSummary, summary_of
 from rigfit.rigging.bolting import bolt_to_buy, grip_of, layers_of, missing, stack_needs
+from rigfit.rigging.checks_load import is_begun, load_limits
 from rigfit.rigging.findings import Amount, Finding, Phrase, Verdict
 from rigfit.rigging.hole_fit import FittedHole, HoleRelation
 from rigfit.rigging.job import Units
+from rigfit.rigging.masses import growth, masses_after, masses_before
 from rigfit.rigging.mounting_options import HeightOption
 from rigfit.rigging.report import REPORT_FORMAT, EngineReport
+from rigfit.rigging.tolerance import Estimate
 from rigfit.sources import cite
 from rigfit.units import BASE_UNIT, Kind, Shown, show
 
@@ -161,6 +166,8 @@ def report_data(report: EngineReport) -> dict[str, object]:
         "holes": holes_data(report),
         "reuse": reuse_data(report),
         "bolts": bolts_data(report),
+        "load": load_data(report),
+        "afloat": afloat_data(report),
         "not_looked_at": list(report.not_looked_at),
         "findings": [finding_data(finding, style) for finding in report.findings],
         "cautions": list(CAUTIONS),
@@ -274,6 +281,109 @@ def bolts_data(report: EngineReport) -> dict[str, object] | None:
         "length_to_buy_mm": _rounded(bought),
         "length_to_buy": bolt.length_words(bought) if bought is not None else "",
         "torque_nm": _rounded(case.job.bolting.torque.value) if case.job.bolting.torque else None,
+    }
+
+
+def load_data(report: EngineReport) -> dict[str, object]:
+    """Return what is aboard before and after, and every limit, as data in kg and mm."""
+    case = report.case
+    before, after = masses_before(case), masses_after(case)
+    more = growth(case)
+    items = (*after.items, *(item for item in before.items if item not in after.items))
+    return {
+        "masses": [
+            {
+                "name": item.name,
+                "kind": item.kind,
+                "mass_kg": _rounded(item.mass.value),
+                "origin": item.mass.origin.value,
+                "ahead_mm": _rounded(item.ahead.value if item.ahead else None),
+                "above_keel_mm": _rounded(item.above.value if item.above else None),
+                "across_mm": _rounded(item.across.value),
+                "before": item in before.items,
+                "after": item in after.items,
+            }
+            for item in items
+        ]
+        if is_begun(case)
+        else [],
+        "missing": list(dict.fromkeys((*before.missing, *after.missing))) if is_begun(case) else [],
+        "limits": [
+            {
+                "name": limit.name,
+                "value": _rounded(limit.value),
+                "tolerance": _rounded(limit.tolerance),
+                "limit": _rounded(limit.limit),
+                "unit": BASE_UNIT[limit.kind],
+                "verdict": limit.verdict.value,
+                "source": cite(limit.source),
+            }
+            for limit in load_limits(case, after)
+        ],
+        "engine_heavier_kg": _rounded(more.value if more else None),
+    }
+
+
+def afloat_data(report: EngineReport) -> dict[str, object] | None:
+    """Return how she floats before and after, as data in mm, kg and degrees.
+
+    None while nothing is entered; ``trouble`` says what stands in the way, "" for nothing.
+    """
+    found = summary_of(report.case)
+    if found is None:
+        return None
+    if isinstance(found, Trouble):
+        style = shown(report.case.job.units)
+        return {"trouble": f"{say(found.sentence, style)} {say(found.settle, style)}"}
+    flotation, first = found.flotation, found.first_wet
+    return {
+        "trouble": "",
+        "read_afloat": flotation.is_anchored,
+        "displaces_kg": _rounded(flotation.after.load.mass_kg),
+        "heavier_kg": _rounded(flotation.heavier_kg),
+        "stern_deeper_mm": _estimate_data(flotation.stern_mm),
+        "bow_deeper_mm": _estimate_data(flotation.bow_mm),
+        "trim_by_stern_deg": _estimate_data(flotation.trim_change_deg),
+        "list_to_starboard_deg": _estimate_data(flotation.list_deg),
+        "marks": [_mark_data(item) for item in found.marks],
+        "first_wet": first.mark.name if first else None,
+        "wanted_rise_mm": _rounded(found.wanted_mm),
+        "moves": [
+            {
+                "name": move.name,
+                "mass_kg": _rounded(move.mass_kg),
+                "forward_mm": _rounded(move.by_mm),
+                "transom_up_mm": _rounded(move.gain_mm),
+                "enough": move.is_enough,
+            }
+            for move in found.moves
+        ],
+        "float_test": {
+            "mass_kg": _rounded(found.test.test_kg),
+            "ahead_mm": _rounded(found.test.ahead_mm),
+            "above_keel_mm": _rounded(found.test.above_mm),
+        },
+        "not_counted": list(flotation.uncounted),
+    }
+
+
+def _estimate_data(found: Estimate | None) -> dict[str, object] | None:
+    if found is None:
+        return None
+    return {"value": _rounded(found.value), "tolerance": _rounded(found.tolerance)}
+
+
+def _mark_data(item: MarkSummary) -> dict[str, object]:
+    return {
+        "name": item.mark.name,
+        "kind": item.mark.kind,
+        "before_mm": _rounded(item.mark.before),
+        "after_mm": _rounded(item.mark.after.value),
+        "tolerance_mm": _rounded(item.mark.after.tolerance),
+        "wanted_mm": _rounded(item.wanted_mm),
+        "wet_under_kg": _rounded(item.wet_kg),
+        "one_person_aft_mm": _rounded(item.aft_mm),
+        "verdict": item.verdict.value,
     }
 
 

@@ -26,8 +26,15 @@ from rigfit.rigging.job import Job
 from rigfit.rigging.report import EngineReport
 from rigfit.units import Shown
 from rigfit.wording import bolts_data, holes_data, report_data
-from tests.builders import CATALOGUE, CLAMPED, sample_job
+from tests.builders import CATALOGUE, CLAMPED, reading, sample_job
 from tests.rigging.holes import FASTENERS, hole_jobs, no_go, old, opening, patterned
+from tests.rigging.loads import crew
+
+OF_HOLES = ("old holes", "openings and places inside", "bolts and backing")
+OF_THE_BOAT = (
+    "capacity plate", "country and its power rule", "people, fuel and gear aboard",
+    "how she floats",
+)  # fmt: skip
 
 
 def check(job: Job) -> EngineReport:
@@ -148,10 +155,10 @@ def test_bolts_half_filled_in_say_what_is_missing() -> None:
 def test_what_nobody_entered_is_named_and_decides_nothing() -> None:
     report = fit_check(sample_job(), CATALOGUE)
     assert report.verdict is Verdict.FITS
-    assert report.not_looked_at == ("old holes", "openings and places inside", "bolts and backing")
-    (line,) = not_looked_at_lines(report)
-    assert line == ("Not looked at yet: old holes, openings and places inside, bolts and backing.")
-    assert line in report_lines(report)
+    assert report.not_looked_at == (*OF_HOLES, *OF_THE_BOAT)
+    lines = not_looked_at_lines(report)
+    assert " ".join(lines) == f"Not looked at yet: {', '.join((*OF_HOLES, *OF_THE_BOAT))}."
+    assert "\n".join(lines) in "\n".join(report_lines(report))
     assert report_data(report)["not_looked_at"] == list(report.not_looked_at)
 
 
@@ -162,6 +169,10 @@ def test_what_nobody_entered_is_named_and_decides_nothing() -> None:
         ({"openings": (opening(0.0, 450.0, 30.0),)}, "openings and places inside"),
         ({"no_go": (no_go(-50.0, 50.0, 400.0, 480.0),)}, "openings and places inside"),
         ({"bolting__bolt": "M12"}, "bolts and backing"),
+        ({"plate__max_persons": 4}, "capacity plate"),
+        ({"plate__country": "US"}, "country and its power rule"),
+        ({"masses": (crew(),)}, "people, fuel and gear aboard"),
+        ({"hull__depth_bow": reading(900.0)}, "how she floats"),
     ],
 )
 def test_whatever_somebody_entered_is_no_longer_named(changes, known) -> None:
@@ -170,8 +181,13 @@ def test_whatever_somebody_entered_is_no_longer_named(changes, known) -> None:
 
 def test_an_engine_that_clamps_on_has_nothing_of_the_kind_to_look_at() -> None:
     job = sample_job(engine__engine_class=CLAMPED)
-    assert fit_check(job, CATALOGUE).not_looked_at == ()
-    assert not_looked_at_lines(fit_check(job, CATALOGUE)) == []
+    assert fit_check(job, CATALOGUE).not_looked_at == OF_THE_BOAT
+
+
+def test_where_all_was_looked_at_there_is_no_line() -> None:
+    report = tasks.check(tasks.drilled_demo_job())
+    assert report.not_looked_at == ()
+    assert not_looked_at_lines(report) == []
 
 
 # ----------------------------------------------------------------------------- tables

@@ -26,6 +26,7 @@ class Context:
     :param has_report: there is a report on the shown engine.
     :param can_raise: there is a height above the shown one.
     :param can_lower: there is a height below the shown one.
+    :param can_steer: the drawn engine is one that can be turned.
     :param is_busy: long work is going on.
     """
 
@@ -38,6 +39,7 @@ class Context:
     has_report: bool = False
     can_raise: bool = False
     can_lower: bool = False
+    can_steer: bool = False
     is_busy: bool = False
 
 
@@ -158,6 +160,20 @@ _TABLE: tuple[Action, ...] = (
     ),
     Action("tilt-up", "Tilt up", "Tilt the drawn engine up.", ("Alt-Prior",), _has_report),
     Action("tilt-down", "Tilt down", "Tilt the drawn engine down.", ("Alt-Next",), _has_report),
+    Action(
+        "steer-port",
+        "Propeller to port",
+        "Steer the engine in the swing from above: its propeller to port.",
+        ("Alt-Left",),
+        lambda context: context.can_steer,
+    ),
+    Action(
+        "steer-starboard",
+        "Propeller to starboard",
+        "Steer the engine in the swing from above: its propeller to starboard.",
+        ("Alt-Right",),
+        lambda context: context.can_steer,
+    ),
     # Looking
     Action("go-measurements", "Measurements", "Go to the fields to fill in.", ("F2",)),
     Action("go-drawing", "Drawing", "Go to the drawing.", ("F3",)),
@@ -200,6 +216,41 @@ _TABLE: tuple[Action, ...] = (
         _has_report,
     ),
     Action(
+        "view-swing",
+        "Swing from the side",
+        "Draw the engine tilting among what is round it.",
+        ("Control-7",),
+        _has_report,
+    ),
+    Action(
+        "view-swing-plan",
+        "Swing from above",
+        "Draw the engine steering in its well.",
+        ("Control-8",),
+        _has_report,
+    ),
+    Action(
+        "view-swing-worst",
+        "Worst place",
+        "Draw the tilt and steering at which the engine is nearest to anything.",
+        ("Control-9",),
+        _has_report,
+    ),
+    Action(
+        "view-afloat",
+        "Afloat, before and after",
+        "Draw the hull with the water now and afterwards, and the heights that are left.",
+        ("Control-l",),
+        _has_report,
+    ),
+    Action(
+        "view-scupper-curve",
+        "Scuppers against mass",
+        "Draw how scuppers and openings come down to the water under more mass at the transom.",
+        ("Control-Shift-l",),
+        _has_report,
+    ),
+    Action(
         "zoom-in",
         "Zoom in",
         "Enlarge the drawing.",
@@ -238,6 +289,27 @@ _TABLE: tuple[Action, ...] = (
         "export-section",
         "Export the bolt section...",
         "Write the section at one bolt as PDF, SVG, PNG or DXF.",
+        (),
+        _can_export,
+    ),
+    Action(
+        "export-swing",
+        "Export the swing...",
+        "Write the swing of the engine as PDF, SVG, PNG or DXF.",
+        (),
+        _can_export,
+    ),
+    Action(
+        "export-afloat",
+        "Export the boat afloat...",
+        "Write the hull with the water before and after as PDF, SVG, PNG or DXF.",
+        (),
+        _can_export,
+    ),
+    Action(
+        "export-curve",
+        "Export scuppers against mass...",
+        "Write the heights above the water against added mass as PDF, SVG, PNG or DXF.",
         (),
         _can_export,
     ),

@@ -10,20 +10,30 @@ import math
 import sys
 import tkinter as tk
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from functools import partial
-from typing import Any, Literal
+from typing import Any
 
-from rigfit.desk import pictures
+from rigfit.desk import mass_drag, pictures
+from rigfit.desk.drawing_drag import (
+    CURSORS,
+    Drag,
+    Pointer,
+    Target,
+    dragged_deg,
+    moves,
+    turn_callout,
+)
 from rigfit.desk.drawing_surface import Surface, grip_photo
 from rigfit.desk.kit import theme, wheel
 from rigfit.desk.kit.base import Area
-from rigfit.desk.pictures import Callout, Picture
+from rigfit.desk.picture_parts import Picture
+from rigfit.desk.swing_pictures import Held, swing_handle
+from rigfit.desk.swing_scrub import SWINGS, tilt_range, within
 from rigfit.desk.view import View, ref_at
 from rigfit.desk.workbench import REPORT, Change, Workbench
 from rigfit.drawing.palette import DARK, LIGHT, Palette
 from rigfit.drawing.scene import Point, Scene
-from rigfit.rigging.mounting_options import HeightOption
 
 FIRST_MS, RESIZE_MS, REFIT_MS = 30, 120, 300
 """Waits before the first picture, after a resize, and after an edit before it is fitted again."""
@@ -31,55 +41,6 @@ FIRST_MS, RESIZE_MS, REFIT_MS = 30, 120, 300
 _NOTCH, _STEP = 1.15, 1.25  # enlargement by a notch of the wheel, and by a key
 _REACH_PX, _CLICK_PX, _HANDLE_PX = 6.0, 4.0, 24
 _NUDGE_PX, _LEAP_PX = 40.0, 160.0
-
-Kind = Literal["tilt", "dimension", "engine", "ground"]
-
-_CURSORS: dict[Kind, str] = {
-    "tilt": "exchange",
-    "dimension": "hand2",
-    "engine": "sb_v_double_arrow",
-    "ground": "",
-}
-
-
-@dataclass(frozen=True, slots=True)
-class _Target:
-    """What lies under the pointer; ``ref`` is that of what leads to a field."""
-
-    kind: Kind
-    ref: str = ""
-
-
-@dataclass(slots=True)
-class _Drag:
-    """A button held down.
-
-    :param target: what was hit.
-    :param start: pixel where it went down.
-    :param view: as it was then.
-    :param moved: False as long as it may still become a click.
-    :param kind: what dragging moves: the engine, its tilt, or the whole drawing ("ground").
-    :param option: height the engine has been dragged to.
-    :param tilt_deg: tilt it has been dragged to.
-    :param seen: pictures of the heights passed on the way.
-    """
-
-    target: _Target
-    start: Point
-    view: View
-    kind: Kind
-    moved: bool = False
-    option: HeightOption | None = None
-    tilt_deg: float | None = None
-    seen: dict[HeightOption | None, Picture] = field(default_factory=dict)
-
-
-@dataclass(slots=True)
-class _Pointer:
-    """Where the pointer is; None while it is elsewhere."""
-
-    at: Point | None = None
-    target: _Target = field(default_factory=lambda: _Target("ground"))
 
 
 class DrawingPane(Area):
@@ -100,12 +61,14 @@ class DrawingPane(Area):
         self._view: View | None = None
         self._picture: Picture | None = None
         self._plain: Picture | None = None  # the same, no dimension lit
+        self._plain_view: View | None = None  # that of the plain picture
         self._shown = ""  # which of the pictures of the workbench it is
+        self._only_turned = False  # since it was painted nothing else has changed
         self._is_free = False  # zoomed or panned by hand
         self._is_dirty, self._must_fit = True, True
         self._jobs: dict[str, str] = {}
-        self._drag: _Drag | None = None
-        self._pointer = _Pointer()
+        self._drag: Drag | None = None
+        self._pointer = Pointer()
         self._holds_space = False
         self._grip: Any = None
         self._scale = theme.scale()
@@ -184,6 +147,9 @@ class DrawingPane(Area):
     def _changed(self, change: Change) -> None:
         if self._drag is not None and change & (REPORT | Change.LOOK):
             self._end_drag()
+        swings = self.bench.look.picture == self._shown and self._shown in SWINGS
+        fresh = self._only_turned or not self._is_dirty
+        self._only_turned = swings and fresh and change == Change.LOOK
         fit = bool(change & (Change.BOAT | Change.ENGINE))
         if change & Change.LOOK and self._picture is not None:
             fit = fit or self.bench.look.picture != self._shown
@@ -191,7 +157,9 @@ class DrawingPane(Area):
             self._is_free = False
         if change & (REPORT | Change.LOOK | Change.FOCUS):
             self._refresh(fit=fit)
-        if change & (Change.TEXTS | Change.ENGINES | Change.LOOK) and not self._is_free:
+        is_inside = self._only_turned and self._shown == "swing"  # of what it sweeps
+        grows = change & (Change.TEXTS | Change.ENGINES | Change.LOOK)
+        if grows and not self._is_free and not is_inside:
             # An engine put back level gets its full size back; small edits move nothing.
             is_level = bool(change & Change.LOOK) and self.bench.look.tilt_deg == 0.0
             roomy = pictures.SNUG if is_level else pictures.ROOMY
@@ -212,7 +180,7 @@ class DrawingPane(Area):
             self._view = pictures.fitted(self.bench, width, height, theme.scale())
         elif (width, height) != (self._view.width, self._view.height):
             self._view = self._view.resized(width, height)
-        self._must_fit = self._is_dirty = False
+        self._is_dirty, self._must_fit = False, False
         self._shown = self.bench.look.picture
         picture = self._wanted(self._view)
         was_words = self._picture is not None and self._picture.kind == "words"
@@ -229,13 +197,17 @@ class DrawingPane(Area):
         drag = self._drag
         if drag is not None and drag.option in drag.seen and view == drag.view:
             return drag.seen[drag.option]
-        option, tilt = (drag.option, drag.tilt_deg) if drag else (None, None)
+        option = drag.option if drag else None
+        tilt, steer = self._held()
         picture = None
-        if drag is not None and view == drag.view and self._plain is not None:
-            picture = pictures.moved(self._plain, self.bench, view, option, self._tilt_deg())
+        is_moved = drag is not None or self._only_turned
+        if is_moved and view == self._plain_view and self._plain is not None:
+            picture = pictures.moved(self._plain, self.bench, view, option, tilt, steer)
         if picture is None:
-            picture = pictures.picture_of(self.bench, view, option, tilt)
-        self._plain = picture
+            picture = pictures.picture_of(self.bench, view, option, tilt, steer)
+        self._plain, self._plain_view, self._only_turned = picture, view, False
+        if drag is not None:
+            picture = mass_drag.shown_at(picture, self.bench, drag.target.ref, drag.ahead_mm)
         picture = picture.lit(pictures.ref_of(self.bench.focus, self.bench.engine_index))
         if drag is not None and option is not None:
             drag.seen[option] = picture
@@ -324,7 +296,7 @@ class DrawingPane(Area):
         canvas.bind("<Enter>", self._moved)
         canvas.bind("<Leave>", self._left)
         canvas.bind("<ButtonPress-1>", self._pressed)
-        canvas.bind("<ButtonPress-2>", lambda event: self._begin(event, _Target("ground")))
+        canvas.bind("<ButtonPress-2>", lambda event: self._begin(event, Target("ground")))
         canvas.bind("<Double-ButtonPress-1>", self._double)
         for button in (1, 2):
             canvas.bind(f"<B{button}-Motion>", self._dragged)
@@ -390,21 +362,23 @@ class DrawingPane(Area):
 
     # -- pointing --------------------------------------------------------------------------
 
-    def _target_at(self, pixel: Point) -> _Target:
+    def _target_at(self, pixel: Point) -> Target:
         picture = self._picture
         if picture is None or picture.kind == "words" or self._view is None:
-            return _Target("ground")
+            return Target("ground")
         handle = self._handle_at()
         if handle is not None and math.dist(handle, pixel) <= theme.px(_HANDLE_PX) / 2.0:
-            return _Target("tilt")
+            return Target("tilt")
         view = self._view
         point, reach = view.to_model(pixel), _REACH_PX * view.ui_scale * view.mm_per_px
+        if picture.kind in SWINGS and self._is_on_engine(picture, point, reach, view.scene_scale):
+            return Target("engine")  # it lies over the well, and is what one has come to turn
         ref = pictures.pointed_at(picture, point, reach, view.scene_scale)
         if ref:
-            return _Target("dimension", ref)
+            return Target("mass" if mass_drag.is_handle(picture, ref) else "dimension", ref)
         if picture.moving and self._is_on_engine(picture, point, reach, view.scene_scale):
-            return _Target("engine")
-        return _Target("ground")
+            return Target("engine")
+        return Target("ground")
 
     def _is_on_engine(self, picture: Picture, point: Point, reach: float, scale: float) -> bool:
         near = ref_at(picture.moving, point, reach, scale)
@@ -434,9 +408,11 @@ class DrawingPane(Area):
 
     def _show_cursor(self) -> None:
         kind = self._pointer.target.kind
+        if kind == "engine" and self._picture is not None:
+            kind = moves(self._pointer.target, self._picture, self.bench.look.tilt_deg)
         if kind == "engine" and not self._can_lift():
             kind = "ground"
-        cursor = "fleur" if self._holds_space else _CURSORS[kind]
+        cursor = "fleur" if self._holds_space else CURSORS[kind]
         if self._drag is not None and self._drag.moved and self._drag.kind == "ground":
             cursor = "fleur"
         if str(self.canvas.cget("cursor")) != cursor:
@@ -445,18 +421,24 @@ class DrawingPane(Area):
     def _handle_at(self) -> Point | None:
         """Return the pixel of the handle that tilts the engine; None where nothing tilts."""
         report, view = self.bench.report, self._view
-        is_profile = self._picture is not None and self._picture.kind == "profile"
-        if not is_profile or report is None or view is None or report.case.engine.tilt_deg <= 0.0:
+        if self._picture is None or report is None or view is None:
             return None
-        return view.to_screen(pictures.tilt_handle(report, self._tilt_deg()))
+        tilt, kind = self._held()[0], self._picture.kind
+        if kind == "swing":
+            return view.to_screen(swing_handle(report, tilt))
+        if kind != "profile" or report.case.engine.tilt_deg <= 0.0:
+            return None
+        return view.to_screen(pictures.tilt_handle(report, tilt))
 
-    def _tilt_deg(self) -> float:
-        dragged = self._drag.tilt_deg if self._drag else None
-        if dragged is not None:
-            return dragged
-        report = self.bench.report
-        most = report.case.engine.tilt_deg if report else 0.0
-        return min(self.bench.look.tilt_deg, max(most, 0.0))
+    def _held(self) -> Held:
+        """Return tilt and steering of the engine as it is drawn or dragged."""
+        drag, look, report = self._drag, self.bench.look, self.bench.report
+        tilt, steer = look.tilt_deg, look.steer_deg
+        if drag is not None:
+            tilt = tilt if drag.tilt_deg is None else drag.tilt_deg
+            steer = steer if drag.steer_deg is None else drag.steer_deg
+        ends = tilt_range(report, look.picture) if report else (0.0, 0.0)
+        return within(tilt, ends), steer
 
     def _place_handle(self) -> None:
         at = self._handle_at()
@@ -485,17 +467,13 @@ class DrawingPane(Area):
     def _pressed(self, event: tk.Event[Any]) -> None:
         self.canvas.focus_set()
         target = self._target_at((event.x, event.y))
-        self._begin(event, _Target("ground") if self._holds_space else target)
+        self._begin(event, Target("ground") if self._holds_space else target)
 
-    def _begin(self, event: tk.Event[Any], target: _Target) -> None:
+    def _begin(self, event: tk.Event[Any], target: Target) -> None:
         if self._view is None or self._picture is None:
             return
-        kind = target.kind
-        if kind == "dimension":
-            # What moves with the engine can be taken hold of to move it.
-            moves = any(item.ref == target.ref for item in self._picture.moving)
-            kind = "engine" if moves and self.bench.look.tilt_deg == 0.0 else "ground"
-        self._drag = _Drag(target, (float(event.x), float(event.y)), self._view, kind)
+        kind = moves(target, self._picture, self.bench.look.tilt_deg)
+        self._drag = Drag(target, (float(event.x), float(event.y)), self._view, kind)
 
     def _dragged(self, event: tk.Event[Any]) -> None:
         drag = self._drag
@@ -509,13 +487,15 @@ class DrawingPane(Area):
             self._show_cursor()
         if drag.kind == "engine":
             self._drag_engine(drag, pixel)
-        elif drag.kind == "tilt":
-            self._drag_tilt(drag, pixel)
+        elif drag.kind in ("tilt", "steer"):
+            self._drag_round(drag, pixel)
+        elif drag.kind == "mass":
+            self._drag_mass(drag, pixel)
         elif self._can_move():
             dx, dy = pixel[0] - drag.start[0], pixel[1] - drag.start[1]
             self._move_to(drag.view.panned(dx, dy))
 
-    def _drag_engine(self, drag: _Drag, pixel: Point) -> None:
+    def _drag_engine(self, drag: Drag, pixel: Point) -> None:
         report = self.bench.report
         if report is None or not self._can_lift():
             return
@@ -528,19 +508,24 @@ class DrawingPane(Area):
             self._refresh()
         self.canvas.callout.show(pictures.height_callout(option, self.bench.style), pixel)
 
-    def _drag_tilt(self, drag: _Drag, pixel: Point) -> None:
+    def _drag_round(self, drag: Drag, pixel: Point) -> None:
         report = self.bench.report
         if report is None:
             return
-        view, axis = self._seen(), pictures.tilt_axis(report)
-        by = pictures.turned_deg(axis, view.to_model(drag.start), view.to_model(pixel))
-        most = report.case.engine.tilt_deg
-        start = min(self.bench.look.tilt_deg, most)
-        tilt = float(min(max(round(start + by), 0), math.floor(most)))
-        if tilt != drag.tilt_deg:
-            drag.tilt_deg = tilt
+        angle = dragged_deg(drag, self.bench, report, pixel)
+        if angle != (drag.tilt_deg if drag.kind == "tilt" else drag.steer_deg):
+            if drag.kind == "tilt":
+                drag.tilt_deg = angle
+            else:
+                drag.steer_deg = angle
             self._refresh()
-        self.canvas.callout.show(Callout((f"tilt {tilt:.0f}°",)), pixel)
+        self.canvas.callout.show(turn_callout(self.bench, report, self._held()), pixel)
+
+    def _drag_mass(self, drag: Drag, pixel: Point) -> None:
+        aft = (pixel[0] - drag.start[0]) * self._seen().mm_per_px
+        drag.ahead_mm = mass_drag.dragged(self.bench, drag.target.ref, aft)
+        self._refresh()
+        self.canvas.callout.show(mass_drag.callout(drag.ahead_mm, self.bench.style), pixel)
 
     def _released(self, event: tk.Event[Any]) -> None:
         drag = self._end_drag()
@@ -554,12 +539,16 @@ class DrawingPane(Area):
                 self.bench.choose(drag.option)
         elif drag.tilt_deg is not None:
             self.bench.set_tilt(drag.tilt_deg)
+        elif drag.steer_deg is not None:
+            self.bench.set_steer(drag.steer_deg)
+        elif drag.ahead_mm is not None:
+            mass_drag.put(self.bench, drag.target.ref, drag.ahead_mm)
         if self._is_dirty:
             self._refresh()
         self._point_at((event.x, event.y))
 
-    def _click(self, target: _Target) -> None:
-        if target.kind == "dimension":
+    def _click(self, target: Target) -> None:
+        if target.ref:
             address = pictures.address_of(target.ref, self.bench.engine_index)
             if address is not None:
                 self.bench.go_to(address)
@@ -577,10 +566,10 @@ class DrawingPane(Area):
         self._refresh()
         return "break"
 
-    def _end_drag(self) -> _Drag | None:
+    def _end_drag(self) -> Drag | None:
         drag, self._drag = self._drag, None
         self.canvas.callout.hide()
-        if drag is not None and (drag.option is not None or drag.tilt_deg is not None):
+        if drag is not None and drag.has_moved:
             self._is_dirty = True
         self._show_cursor()
         return drag

@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING, Any
 
 from rigfit.desk.kit import icons, theme
 from rigfit.desk.painter import Box, Words, item_box, paint, words_of
-from rigfit.desk.pictures import Callout, Picture
+from rigfit.desk.picture_parts import Picture
+from rigfit.desk.pictures import Callout
 from rigfit.desk.view import View
 from rigfit.drawing.fonts import base_point, em_mm
 from rigfit.drawing.palette import Palette

@@ -39,6 +39,9 @@ WHATS: dict[What, str] = {
     "drawing": "Side profile",
     "face": "Face",
     "section": "Bolt section",
+    "swing": "Swing",
+    "afloat": "Afloat, before and after",
+    "curve": "Scuppers against mass",
     "template": "Template",
     "plates": "Plates and dash",
     "report": "Report",
@@ -336,8 +339,8 @@ class ExportPage(Area):
         self.destination.set_label("file" if self._is_file else "folder")
         report = self._bench.report
         stem = file_stem(report) if report else "boat"
-        side = self.rows.side.chosen
-        name = export_plan.suggested_name(self.what, self.kind.chosen, stem, side)
+        side, swing = self.rows.side.chosen, self.rows.swing.chosen
+        name = export_plan.suggested_name(self.what, self.kind.chosen, stem, side, swing)
         self.destination.set_text(self._typed.get(self.what, str(self._folder / name)))
         self._show_files()
 

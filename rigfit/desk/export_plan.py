@@ -30,15 +30,21 @@ from rigfit.wording import shown
 if TYPE_CHECKING:
     from rigfit.drawing.scene import Scene
 
-What = Literal["drawing", "face", "section", "template", "plates", "report", "view"]
-"""Side profile, transom face, bolt section, drilling template, plates and dash, the report, or
-what is shown in the form."""
+What = Literal[
+    "drawing", "face", "section", "swing", "afloat", "curve", "template", "plates", "report", "view"
+]
+"""Side profile, transom face, bolt section, swing of the engine, the boat afloat, heights against
+mass, drilling template, plates and dash, the report, or what is shown in the form."""
 
 Medium = Literal["dxf", "paper"]
 """What a template is written as."""
 
-ONE_FILE: frozenset[What] = frozenset({"drawing", "face", "section", "view"})
+ONE_FILE: frozenset[What] = frozenset(
+    {"drawing", "face", "section", "swing", "afloat", "curve", "view"}
+)
 """What is one file; the others fill a folder."""
+
+_SHEETS: dict[str, str] = {"section": "section", "afloat": "afloat", "curve": "scupper-curve"}
 
 PAPERS = tuple(PAPERS_MM)
 """Names of the papers a template can be printed on."""
@@ -64,6 +70,7 @@ class Wish:
     :param date: printed on a drawing and on sheets of paper; "" for none.
     :param medium: of a template.
     :param side: of a face or of a paper template; "both" for a template only.
+    :param swing: which sheet of the swing: "swing", "swing-plan" or "swing-worst".
     :param corrected: True to stretch a paper template by what the check bars are off.
     :param jig: True to write the drill-guide jig with a template.
     """
@@ -77,6 +84,7 @@ class Wish:
     date: str = ""
     medium: Medium = "dxf"
     side: Side = "outside"
+    swing: str = "swing"
     corrected: bool = False
     jig: bool = False
 
@@ -87,10 +95,10 @@ class Wish:
 
     @property
     def sheet(self) -> str:
-        """The sheet of ``tasks.SHEETS`` that is wished, of a drawing, face or section."""
+        """The sheet of ``tasks.SHEETS`` that is wished, of what is one file."""
         if self.what == "face":
             return "face-inside" if self.side == "inside" else "face"
-        return "section" if self.what == "section" else "profile"
+        return self.swing if self.what == "swing" else _SHEETS.get(self.what, "profile")
 
     @property
     def is_paper(self) -> bool:
@@ -112,12 +120,17 @@ def default_folder(job_file: Path | None) -> Path:
     return documents if is_folder(documents) else home
 
 
-def suggested_name(what: What, kind: str, stem: str, side: str = "outside") -> str:
+def suggested_name(
+    what: What, kind: str, stem: str, side: str = "outside", swing: str = "swing"
+) -> str:
     """Return the file name proposed for a drawing or view; "" for what fills a folder."""
     names = {
         "drawing": "profile",
         "face": "face-inside" if side == "inside" else "face",
         "section": "bolt-section",
+        "swing": swing,
+        "afloat": "afloat",
+        "curve": "scupper-curve",
         "view": "view",
     }
     return f"{stem}-{names[what]}.{kind}" if what in names else ""

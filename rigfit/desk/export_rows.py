@@ -21,6 +21,7 @@ _RELEASES = {"R2000": "R2000", "R12": "R12"}
 _THEMES = {"light": "Light", "dark": "Dark"}
 _MEDIA = {"dxf": "DXF", "paper": "Paper"}
 _SIDES = {"outside": "Outside", "inside": "Inside"}
+_SWINGS = {"swing": "Side", "swing-plan": "Above", "swing-worst": "Worst place"}
 _EDITIONS = {
     "outside": "The outer face",
     "inside": "The inner face",
@@ -40,6 +41,9 @@ _ROWS: dict[What, tuple[str, ...]] = {
     "drawing": ("kind", "paper", "theme", "date", "place"),
     "face": ("kind", "side", "paper", "theme", "date", "place"),
     "section": ("kind", "paper", "theme", "date", "place"),
+    "swing": ("kind", "swing", "paper", "theme", "date", "place"),
+    "afloat": ("kind", "paper", "theme", "date", "place"),
+    "curve": ("kind", "paper", "theme", "date", "place"),
     "plates": ("release", "place"),
     "report": ("place",),
     "view": ("kind", "theme", "place"),
@@ -160,6 +164,7 @@ class ExportRows:
         self.kind = PickRow(body, "format", _KINDS, on_kind)
         self.release = PickRow(body, "DXF", _RELEASES, chosen, help_text=_RELEASE_HELP)
         self.side = PickRow(body, "seen from", _SIDES, chosen)
+        self.swing = PickRow(body, "seen from", _SWINGS, chosen)
         self.edition = ChoiceRow(body, "to lay on", _EDITIONS, on_choose=chosen, chosen="outside")
         self.paper = ChoiceRow(body, "paper", papers, on_choose=chosen, chosen="A3")
         self.sheets = ChoiceRow(body, "paper", papers, on_choose=chosen, chosen="A4")
@@ -176,6 +181,7 @@ class ExportRows:
             "kind": self.kind,
             "release": self.release,
             "side": self.side,
+            "swing": self.swing,
             "edition": self.edition,
             "paper": self.paper,
             "sheets": self.sheets,
@@ -237,6 +243,7 @@ class ExportRows:
             date=self.date.text.strip()[: export_plan.LONGEST_DATE],
             medium=self.medium.chosen,  # type: ignore[arg-type] # keys of _MEDIA
             side=side,  # type: ignore[arg-type] # keys of _SIDES and _EDITIONS
+            swing=self.swing.chosen,
             corrected=is_paper and self.can_correct and self.corrected.is_on,
             jig=what == "template" and self.jig.is_on,
         )

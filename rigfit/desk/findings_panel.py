@@ -9,7 +9,7 @@ from __future__ import annotations
 import tkinter as tk
 from collections.abc import Callable, Sequence
 
-from rigfit.desk.draft import LIST_FIELDS
+from rigfit.desk.draft import FIELDS, LIST_FIELDS
 from rigfit.desk.finding_rows import FindingKey, FindingRow, finding_keys
 from rigfit.desk.form_state import Address
 from rigfit.desk.kit import colours, icons, theme
@@ -243,11 +243,13 @@ class FindingsPanel(Area):
         try:
             return Address.of_need(need, self._bench.engine_index).spec.label
         except EntryError:
-            return need
+            return need.replace("_", " ")
 
     def go_to_need(self, need: str) -> None:
         """Go to the field that a finding says decides it."""
-        self._bench.go_to(Address.of_need(need, self._bench.engine_index))
+        is_table = need in FIELDS  # the hull as a whole: its first lack is gone to
+        whole = Address(need, "", 0 if need in LIST_FIELDS else -1)
+        self._bench.go_to(whole if is_table else Address.of_need(need, self._bench.engine_index))
 
     # -- parts -----------------------------------------------------------------------------
 

@@ -237,8 +237,9 @@ class _Run:
         """Return how an engine or hole is called in a sentence; "" for the boat's own tables."""
         if index < 0:
             return ""
-        called = self.draft.text(Address(table, "id" if table == "engine" else "name", index))
-        return f"{row_name(table)} {quoted(called.strip()) if called.strip() else index + 1}"
+        names = [name for name, _ in FIELDS[table] if name in ("id", "name")]
+        called = self.draft.text(Address(table, names[0], index)).strip() if names else ""
+        return f"{row_name(table)} {quoted(called) if called else index + 1}"
 
 
 def _value(text: str, spec: FieldSpec, table: str, name: str, run: _Run) -> tuple[Any, str]:

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import tkinter as tk
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
+from rigfit.desk.clearances import Clearances, clearance_words, clearances_of
 from rigfit.desk.kit import icons, theme
 from rigfit.desk.kit.base import Area, Label, space
 from rigfit.desk.kit.buttons import Button
@@ -32,6 +33,7 @@ from rigfit.rigging.drilling import DrillingChoice
 from rigfit.rigging.findings import Verdict
 from rigfit.rigging.mounting_options import HeightOption, PlateRange
 from rigfit.rigging.report import EngineReport
+from rigfit.rigging.swing import TiltGap
 from rigfit.sources import cite
 from rigfit.units import Kind, Shown, compact
 from rigfit.wording import number
@@ -56,8 +58,11 @@ def row_words(option: HeightOption, style: Shown) -> str:
     return f"{name} with the bracket at {number(option.setting_mm, Kind.LENGTH, style)}"
 
 
-def option_words(option: HeightOption, style: Shown) -> str:
-    """Return everything about a height as sentences, for whom the table is too narrow."""
+def option_words(option: HeightOption, style: Shown, gap: TiltGap | None = None) -> str:
+    """Return everything about a height as sentences, for whom the table is too narrow.
+
+    :param gap: the least clearance there, None where nothing is round the engine.
+    """
     name = row_words(option, style)
     words = [f"{_begun(name)}: lift {_length(option.lift.value, style, signed=True)}"]
     if option.plate is not None:
@@ -67,6 +72,8 @@ def option_words(option: HeightOption, style: Shown) -> str:
         side = "above" if option.off_target_mm > 0.0 else "below"
         off = f"{_length(abs(option.off_target_mm), style)} {side} the target"
         words.append(off if option.off_target_mm else "inside the target")
+    if gap is not None:
+        words.append(clearance_words(gap, style))
     said = f"{', '.join(words)}. {option.verdict.value.capitalize()}"
     said += f": {option.reason}." if option.reason else "."
     return said if option.is_possible else f"{said} It cannot be chosen."
@@ -120,11 +127,13 @@ class Look:
     :param style: how lengths are shown.
     :param with_setting: True where a bracket can be set.
     :param level: how much each cell tells.
+    :param clear: the least clearance at each height; the column is there while any is known.
     """
 
     style: Shown
     with_setting: bool
     level: int
+    clear: Clearances = field(default_factory=dict)
 
     @property
     def columns(self) -> tuple[Column, ...]:
@@ -133,12 +142,16 @@ class Look:
         both = "in (mm)" if unit == "in" and self.level == _FULL else unit
         merged = self.with_setting and self.level == _NARROW
         setting = Column("setting", f"Setting, {unit}", 64, is_numeric=True)
+        clear = Column(
+            "clear", f"Clearance, {unit}", 64, is_numeric=True, is_spare=True, gives_way=3
+        )
         return (
             Column("row", f"Row+set, {unit}" if merged else "Row", 64),
             *([setting] if self.with_setting and not merged else []),
             Column("lift", f"Lift, {both}", 64, is_numeric=True, is_spare=True, gives_way=2),
             Column("plate", "Plate" if merged else f"Plate, {both}", 64, is_numeric=True),
             Column("off", f"Off target, {unit}", 64, is_numeric=True, is_spare=True, gives_way=1),
+            *([clear] if self.clear else []),
             Column("why", "Why", 96, grows=True, is_spare=True),
         )
 
@@ -162,12 +175,19 @@ class Look:
                 plate.value if plate else None,
             ),
             "off": (self._short(off, alone=True) if off is not None else "-", off),
+            "clear": self._clear(self.clear.get(height_key(option))),
             "why": (option.reason, option.reason),
             "lift": (self._short(option.lift.value), option.lift.value),
         }
         chosen = [cells[column.key] for column in self.columns]
         words, order = tuple(cell for cell, _ in chosen), tuple(key for _, key in chosen)
         return TableRow(row_key(option), words, order, option.verdict)
+
+    def _clear(self, gap: TiltGap | None) -> tuple[str, float | None]:
+        if gap is None:
+            return "-", None
+        words = self._short(gap.clear_mm, alone=True, signed=False)
+        return "touches" if gap.touches else words, gap.clear_mm
 
     def _short(
         self, mm: float, *, alone: bool = False, signed: bool = True, tolerance_mm: float = 0.0
@@ -261,6 +281,7 @@ class HeightsPanel(Area):
         self.on_say: Callable[[str], Any] | None = None
         self._look = Look(bench.style, with_setting=False, level=_FULL)
         self._is_stale, self._width = True, 0
+        self._known: tuple[EngineReport | None, Clearances] = None, {}
         self._update = Later(self, self.refresh, WAIT_MS)
         self._refit = Later(self, lambda: self._fit(anew=True))
         self.pane = ScrollPane(self, width=304)
@@ -481,7 +502,7 @@ class HeightsPanel(Area):
         room = self._width - theme.px(SIDE + 20) - Table.sign_room()
         states = self._states(report)
         for level in (_FULL, _INCHES, _NARROW):
-            look = Look(self._bench.style, with_setting, level)
+            look = Look(self._bench.style, with_setting, level, self._clearances(report))
             rows = [
                 look.row(option, states.get(height_key(option), "")) for option in report.options
             ]
@@ -491,6 +512,12 @@ class HeightsPanel(Area):
             if least <= room:
                 break
         return look, rows
+
+    def _clearances(self, report: EngineReport) -> Clearances:
+        """Return the clearances of a report, worked out once."""
+        if self._known[0] is not report:
+            self._known = report, clearances_of(report)
+        return self._known[1]
 
     def _states(self, report: EngineReport) -> dict[HeightKey, str]:
         """Return the word behind the row of each height that is drawn."""
@@ -503,7 +530,10 @@ class HeightsPanel(Area):
         """Say everything about the picked height, or about the mounted one while none is."""
         report = self._bench.report
         option = self.picked_option or (report.mounted if report else None)
-        words = option_words(option, self._bench.style) if option else ""
+        words = ""
+        if option is not None and report is not None:
+            gap = self._clearances(report).get(height_key(option))
+            words = option_words(option, self._bench.style, gap)
         if words != self.picked.cget("text"):
             self.picked.set_text(words)
         is_over = option is not None and height_key(option) in self._bench.look.ghosts

@@ -28,6 +28,7 @@ from rigfit.rigging.job import GROUPS, LISTS
 
 if TYPE_CHECKING:
     from rigfit.desk.entry_aids import EntryAids
+    from rigfit.desk.offset_aid import OffsetAid
 
 ROWS_SHOWN = 8
 """Rows of a repeated table shown at a time; a file may hold thousands of holes."""
@@ -402,6 +403,31 @@ class ListGroup(Group):
         self.bench.remove_row(self.table, self.first + place)
         if place >= len(self._shown()):
             self.add.focus_set()
+
+
+class OffsetGroup(ListGroup):
+    """The table of offsets, with the way to paste all of it or read it from a file."""
+
+    aid: OffsetAid
+
+    def build(self) -> None:
+        """Make what stands under the offsets."""
+        from rigfit.desk.offset_aid import OffsetAid
+
+        super().build()
+        self.aid = OffsetAid(self.section.body, self.bench, self._added, self.panel.see)
+        self.aid.pack(fill="x")
+        space(self.aid, pady=(0, theme.GAP))
+
+    def update(self, change: Change) -> None:
+        """Show what the draft holds; the aid hears of it too when it is open."""
+        super().update(change)
+        if self.is_built and self.section.is_open:
+            self.aid.update_card()
+
+    def _added(self, first: int) -> None:
+        """Show the first of the offsets that were added."""
+        self.panel.go_to(Address(self.table, FIELDS[self.table][0][0], first))
 
 
 class HoleGroup(ListGroup):

@@ -14,7 +14,14 @@ from rigfit.desk.how_to_pictures import HowToPictures
 from rigfit.desk.kit import theme
 from rigfit.desk.kit.base import Area, space
 from rigfit.desk.kit.panes import ScrollPane
-from rigfit.desk.measurement_groups import EngineGroup, Group, HoleGroup, ListGroup, filled_in
+from rigfit.desk.measurement_groups import (
+    EngineGroup,
+    Group,
+    HoleGroup,
+    ListGroup,
+    OffsetGroup,
+    filled_in,
+)
 from rigfit.desk.panel_parts import Later
 from rigfit.desk.workbench import REPORT, Change, Workbench
 
@@ -23,25 +30,40 @@ WIDTH = 384
 
 ORDER = (
     "boat",
+    "plate",
+    "rules",
     "transom",
     "keel_line",
     "bracket",
     "target",
+    "old_engine",
     "engine",
     "neighbour",
     "face",
     "hole",
     "opening",
     "no_go",
+    "well",
+    "obstacle",
+    "steering",
     "mounting",
     "bolting",
+    "trailer",
+    "mass",
+    "hull",
+    "station",
+    "offset",
+    "afloat",
+    "mark",
     "dash",
     "printer",
     "units",
 )
 """The tables in the order one works at the boat; units are seldom touched and come last."""
 
-START_FOLDED = ("keel_line", "hole", "opening", "no_go", "dash", "units")
+START_FOLDED = (
+    "keel_line", "hole", "opening", "no_go", "obstacle", "station", "offset", "dash", "units",
+)  # fmt: skip
 """Tables that are measured once and then left alone: folded at first, whatever they hold."""
 
 LISTED = frozenset(LIST_FIELDS) - {"engine"}
@@ -53,6 +75,7 @@ _KINDS: dict[str, type[Group]] = {
     **dict.fromkeys(LISTED, ListGroup),
     "engine": EngineGroup,
     "hole": HoleGroup,
+    "offset": OffsetGroup,
 }
 _REQUIRED = {
     table: tuple(name for name, spec in fields if spec.required) for table, fields in FIELDS.items()

@@ -10,13 +10,25 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import Literal, get_args
+from typing import get_args
 
+from rigfit.desk.afloat_pictures import AFLOATS, afloat_items
 from rigfit.desk.draft import FIELDS, LIST_FIELDS
 from rigfit.desk.form_state import Address
+from rigfit.desk.picture_parts import (
+    LINE,
+    MARGIN_PX,
+    NOTE_MM,
+    Kinds,
+    Picture,
+    note_items,
+    note_lines,
+    sentence_picture,
+)
 from rigfit.desk.plane_pictures import (
     PLANES,
     ROWS,
+    SINGLE,
     place_words,
     plane_items,
     plane_note,
@@ -25,12 +37,12 @@ from rigfit.desk.plane_pictures import (
     row_ref,
     without_place,
 )
+from rigfit.desk.swing_pictures import swing_note, swing_picture, swing_place_words, swung
+from rigfit.desk.swing_scrub import STEERED, SWINGS, tilt_range, within
 from rigfit.desk.view import PIXELS_PER_PAPER_MM, Bounds, View, dragged_lift_mm, ref_at, snapped
 from rigfit.desk.workbench import Workbench
-from rigfit.drawing.fonts import printable, wrapped
 from rigfit.drawing.scene import (
     HIDDEN,
-    Ink,
     Item,
     Paper,
     Path,
@@ -55,60 +67,13 @@ from rigfit.rigging.report import EngineReport
 from rigfit.rigging.template import drilling_template
 from rigfit.units import Kind, Shown, show
 
-Kinds = Literal["profile", "template", "face", "face-inside", "section", "dash", "words"]
-
-MARGIN_PX = 20.0
-"""Left free around a fitted drawing, at 100 %."""
-
 _ROUNDS, _STABLE = 12, 0.004  # words grow against the drawing as it shrinks
 _MOST_WORDS = 2.2  # how much smaller words may make a drawing
 _ROOM_PX, _SMALLEST_WORDS = (660.0, 440.0), 0.8
 _SOLID = ("HULL", "TRANSOM", "ENGINE", "BRACKET", "PLATE", "TRIM", "DRILL", "BOLT")
-_SENTENCE_MM, _NOTE_MM = 3.0, 2.2
-_LINE = 1.75  # pitch of lines, in heights of capitals
-_SENTENCE_WIDEST_PX = 520.0
-_LIT_MM = 0.45
 
 ROOMY, SNUG = 1.3, 1.03
 """How much larger a fitted drawing is when it is worth fitting: usually, and without a reason."""
-
-
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """One picture, for one view.
-
-    :param kind: the word in ``Look.picture``, or "words" for a sentence in place of a drawing.
-    :param under: stays while the engine moves.
-    :param moving: the engine and what follows it.
-    :param over: lies on top of both.
-    """
-
-    kind: Kinds
-    under: tuple[Item, ...] = ()
-    moving: tuple[Item, ...] = ()
-    over: tuple[Item, ...] = ()
-
-    @property
-    def items(self) -> tuple[Item, ...]:
-        """Everything, back to front."""
-        return (*self.under, *self.moving, *self.over)
-
-    def lit(self, ref: str) -> Picture:
-        """Return the picture with one dimension in the accent colour and heavier; "" for none."""
-        if not ref:
-            return self
-        under, moving, over = (
-            tuple(_lit(item) if item.ref == ref else item for item in layer)
-            for layer in (self.under, self.moving, self.over)
-        )
-        return Picture(self.kind, under, moving, over)
-
-
-def _lit(item: Item) -> Item:
-    if isinstance(item, Text):
-        return replace(item, ink=Ink.ACCENT, bold=True)
-    pen = item.pen and replace(item.pen, width_mm=max(_LIT_MM, item.pen.width_mm), ink=Ink.ACCENT)
-    return replace(item, pen=pen, fill=Ink.ACCENT if item.fill is Ink.MUTED else item.fill)
 
 
 # -- which field a dimension belongs to -----------------------------------------------------------
@@ -138,7 +103,8 @@ def ref_of(address: Address | None, engine_index: int) -> str:
         return ""
     if address.table in ROWS:
         return row_ref(address.table, address.index)
-    return f"bolting.{address.field}" if address.table == "bolting" else address.spec.dimension
+    is_field = address.table in SINGLE
+    return f"{address.table}.{address.field}" if is_field else address.spec.dimension
 
 
 def pointed_at(picture: Picture, point: Point, reach_mm: float, scale: float) -> str:
@@ -150,7 +116,7 @@ def pointed_at(picture: Picture, point: Point, reach_mm: float, scale: float) ->
     shown = [item for item in picture.items if item.ref and address_of(item.ref, 0) is not None]
     found = ref_at(shown, point, reach_mm, scale)
     # A large hole is pointed at in its middle as well; a dimension of the profile is not.
-    return found or (ref_inside(shown, point) if picture.kind in PLANES else "")
+    return found or (ref_inside(shown, point) if picture.kind in PLANES | SWINGS else "")
 
 
 # -- pictures -------------------------------------------------------------------------------------
@@ -161,11 +127,13 @@ def picture_of(
     view: View,
     option: HeightOption | None = None,
     tilt_deg: float | None = None,
+    steer_deg: float | None = None,
 ) -> Picture:
     """Return what the workbench wants shown; a sentence where there is nothing to draw.
 
     :param option: another height than the mounted one, while the engine is dragged.
     :param tilt_deg: another tilt than the workbench's, while the engine is tilted.
+    :param steer_deg: another angle of steering than the workbench's, while it is turned.
     """
     report = bench.report
     if report is None:
@@ -175,8 +143,12 @@ def picture_of(
     if bench.look.picture in PLANES:
         return _plane(bench, report, view)
     tilt = bench.look.tilt_deg if tilt_deg is None else tilt_deg
+    if bench.look.picture in SWINGS:
+        steer = bench.look.steer_deg if steer_deg is None else steer_deg
+        return swing_picture(bench, view, (tilt, steer))
     scale, style = view.scene_scale, bench.style
-    layers = side_layers(report, scale, style, option, _possible(tilt, report))
+    tilt = within(tilt, tilt_range(report, "profile"))
+    layers = side_layers(report, scale, style, option, tilt)
     shown = [other for key in bench.look.ghosts if (other := bench.option_of(key)) is not None]
     ghosts = _ghosts(
         report,
@@ -202,21 +174,29 @@ def picture_of(
     return Picture("profile", under, layers.moving, over)
 
 
-def _possible(tilt_deg: float, report: EngineReport) -> float:
-    return min(tilt_deg, max(report.case.engine.tilt_deg, 0.0))
-
-
 def moved(
-    picture: Picture, bench: Workbench, view: View, option: HeightOption | None, tilt_deg: float
+    picture: Picture,
+    bench: Workbench,
+    view: View,
+    option: HeightOption | None,
+    tilt_deg: float,
+    steer_deg: float | None = None,
 ) -> Picture | None:
-    """Return a profile with its engine elsewhere and all else as it was; None where more changes.
+    """Return a picture with its engine elsewhere and all else as it was; None where more changes.
 
     :param picture: of this view, with no dimension lit.
     """
     report = bench.report
-    if report is None or picture.kind != "profile" or bench.look.ghosts:
+    if report is None:
         return None
-    tilt = _possible(tilt_deg, report)
+    if picture.kind in SWINGS:
+        steer = bench.look.steer_deg if steer_deg is None else steer_deg
+        return swung(picture, bench, view, (tilt_deg, steer))
+    if picture.kind in AFLOATS:  # of a mass only the handle moves
+        return picture
+    if picture.kind != "profile" or bench.look.ghosts:
+        return None
+    tilt = within(tilt_deg, tilt_range(report, "profile"))
     items = moving_items(report, view.scene_scale, bench.style, option, tilt)
     return Picture("profile", picture.under, items, picture.over)
 
@@ -249,7 +229,7 @@ def _ghosts(
     """Return the engine at other heights, their labels moved apart so that each can be read."""
     items = [item for option in options for item in ghost_items(report, option, scale, style)]
     labels = sorted((item for item in items if isinstance(item, Text)), key=lambda item: item.at[1])
-    levels = spread([item.at[1] for item in labels], _NOTE_MM * _LINE * scale)
+    levels = spread([item.at[1] for item in labels], NOTE_MM * LINE * scale)
     # They can come to lie on the transom.
     moved = [
         replace(item, at=(item.at[0], level), backed=True)
@@ -299,32 +279,17 @@ def _template(report: EngineReport, style: Shown, view: View) -> Picture:
 def _plane(bench: Workbench, report: EngineReport, view: View) -> Picture:
     name = bench.look.picture
     kind: Kinds = next(word for word in get_args(Kinds) if word == name)
+    handles: tuple[Item, ...] = ()
     try:
-        items = plane_items(name, bench.derived, report, view.scene_scale, bench.style)
+        if name in AFLOATS:
+            items, handles = afloat_items(
+                name, bench.derived, report, view.scene_scale, bench.style
+            )
+        else:
+            items = plane_items(name, bench.derived, report, view.scene_scale, bench.style)
     except NotMeasuredError as error:
         return sentence_picture(without_place(error), view)
-    return Picture(kind, under=items, over=note_items(note_of(bench), view))
-
-
-def sentence_picture(sentence: str, view: View) -> Picture:
-    """Return a sentence in the middle of the pane, in lines that fit it."""
-    pixel = PIXELS_PER_PAPER_MM * view.ui_scale
-    room = view.width - 4.0 * MARGIN_PX * view.ui_scale
-    width = max(min(room, _SENTENCE_WIDEST_PX * view.ui_scale), 40.0) / pixel
-    lines = wrapped(printable(sentence), width, _SENTENCE_MM)
-    pitch = _SENTENCE_MM * _LINE * pixel
-    first = view.height / 2.0 - (len(lines) - 1) * pitch / 2.0
-    return Picture(
-        "words",
-        over=tuple(
-            Text(
-                view.to_model((view.width / 2.0, first + index * pitch)), line, "NOTES",
-                height_mm=_SENTENCE_MM, across="centre", up="middle", ink=Ink.MUTED,
-                group="sheet",
-            )
-            for index, line in enumerate(lines)
-        ),
-    )  # fmt: skip
+    return Picture(kind, items, handles, note_items(note_of(bench), view))
 
 
 def guessed_words(report: EngineReport) -> str:
@@ -338,28 +303,9 @@ def note_of(bench: Workbench) -> str:
     report, name = bench.report, bench.look.picture
     if report is None or name == "template":
         return ""
+    if name in SWINGS:
+        return swing_note(name, report, bench.style, (bench.look.tilt_deg, bench.look.steer_deg))
     return plane_note(name, report) if name in PLANES else guessed_words(report)
-
-
-def note_items(words: str, view: View) -> tuple[Text, ...]:
-    """Return a quiet note in the lower left corner of the pane, in lines that fit it."""
-    if not words:
-        return ()
-    pixel = PIXELS_PER_PAPER_MM * view.ui_scale
-    edge, pitch = 12.0 * view.ui_scale, _NOTE_MM * _LINE * pixel
-    lines = _note_lines(words, view.width, view.ui_scale)
-    return tuple(
-        Text(
-            view.to_model((edge, view.height - edge - (len(lines) - 1 - index) * pitch)), line,
-            "NOTES", height_mm=_NOTE_MM, ink=Ink.MUTED, backed=True, group="sheet",
-        )
-        for index, line in enumerate(lines)
-    )  # fmt: skip
-
-
-def _note_lines(words: str, width: int, ui_scale: float) -> list[str]:
-    room = (width - 24.0 * ui_scale) / (PIXELS_PER_PAPER_MM * ui_scale)
-    return wrapped(words, max(room, 20.0), _NOTE_MM)
 
 
 # -- fitting --------------------------------------------------------------------------------------
@@ -377,8 +323,8 @@ def fitted(bench: Workbench, width: int, height: int, ui_scale: float) -> View:
     foot = 0.0
     words = note_of(bench)
     if words:
-        lines = len(_note_lines(words, width, ui_scale))
-        foot = lines * _NOTE_MM * _LINE * PIXELS_PER_PAPER_MM * ui_scale
+        lines = len(note_lines(words, width, ui_scale))
+        foot = lines * NOTE_MM * LINE * PIXELS_PER_PAPER_MM * ui_scale
     view = View(width, height, (0.0, 0.0), 1.0 / (PIXELS_PER_PAPER_MM * ui_scale), ui_scale)
     if picture_of(bench, view).kind == "words":
         return view
@@ -407,9 +353,11 @@ def _around(bench: Workbench, view: View, height: int) -> View:
         return View.fitted(bounds, view.width, height, margin=margin, ui_scale=view.ui_scale)
 
     whole = fit(items)
-    # The words of a dash belong to it and grow with it; there is nothing to be had without them.
-    is_dash = bench.look.picture == "dash"
-    parts = [item for item in items if item.layer in _SOLID and not is_dash]
+    # Words that grow with a drawing belong to it; there is nothing to be had without them.
+    has_own = bench.look.picture in {"dash", *AFLOATS}
+    parts = [item for item in items if item.layer in _SOLID and not has_own]
+    if bench.look.picture in SWINGS:  # what is round the engine counts as much
+        parts = [item for item in items if not isinstance(item, Text)]
     if not parts:
         return whole
     bare = fit(parts)
@@ -419,7 +367,10 @@ def _around(bench: Workbench, view: View, height: int) -> View:
 
 def _content(bench: Workbench, view: View) -> list[Item]:
     """Return what a view is to show, level and tilted, without notes in the corner."""
-    tilts = {0.0, bench.look.tilt_deg} if bench.look.picture == "profile" else {0.0}
+    # The hood seen from above is another one at every tilt; what it sweeps from the side is not.
+    tilts = {"profile": {0.0, bench.look.tilt_deg}, STEERED: {bench.look.tilt_deg}}.get(
+        bench.look.picture, {0.0}
+    )
     items = (item for tilt in tilts for item in picture_of(bench, view, tilt_deg=tilt).items)
     return [item for item in items if item.group != "sheet"]
 
@@ -514,6 +465,8 @@ def hover_words(kind: Kinds, point: Point, style: Shown) -> str:
             f"{across} to {'starboard' if x >= 0.0 else 'port'}, "
             f"{up} {'above' if y > 0.0 else 'below'} the transom top"
         )
+    if kind in SWINGS:
+        return swing_place_words(kind, point, (across, up))
     return place_words(kind, point, (across, up)) if kind in PLANES else ""
 
 

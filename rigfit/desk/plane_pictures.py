@@ -12,6 +12,12 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from rigfit.desk.afloat_pictures import (
+    AFLOATS,
+    SINGLE_TABLES,
+    afloat_note,
+    water_words,
+)
 from rigfit.desk.draft import FIELDS, RECORDS, Address
 from rigfit.desk.form_state import Derived
 from rigfit.drawing.scene import Disc, Item, Path, Point, Text, flatten
@@ -20,15 +26,19 @@ from rigfit.rigging.readings import specs
 from rigfit.rigging.report import EngineReport
 from rigfit.rigging.template import drilling_template
 from rigfit.units import Shown
+from rigfit.wording import shown
 
 if TYPE_CHECKING:
     from rigfit.drawing.face_plan import FacePlan
 
-PLANES = frozenset({"face", "face-inside", "section", "dash"})
-"""Pictures made here, by the word in ``Look.picture``."""
+PLANES = frozenset({"face", "face-inside", "section", "dash"}) | AFLOATS
+"""Pictures of sheets, by the word in ``Look.picture``."""
 
-ROWS = ("hole", "opening", "no_go", "dash")
+ROWS = ("hole", "opening", "no_go", "dash", "obstacle", "mark", "mass")
 """Repeated tables whose rows are drawn; the items of a row have the ref ``hole-0``."""
+
+SINGLE = ("well", *SINGLE_TABLES)
+"""Single tables whose fields are drawn; the items of a field have the ref ``well.length``."""
 
 _FIELD_KEY = re.compile(r"\b[a-z]+(?:_[a-z]+)+\b")
 _LABELS = {name: spec.label for fields in FIELDS.values() for name, spec in fields}
@@ -67,15 +77,15 @@ def row_ref(table: str, index: int) -> str:
 
 
 def row_address(ref: str) -> Address | None:
-    """Return the field a ref of this module leads to: the first of a row, or one of the bolting.
+    """Return the field a ref leads to: the first of a row, or one of the bolting or the well.
 
-    None for a ref that leads nowhere.
+    None for a ref that leads nowhere; of the boat afloat it is a field of hull or water.
     """
     table, _, number = ref.rpartition("-")
     if table in ROWS and number.isdigit():
         return Address(table, FIELDS[table][0][0], int(number))
     table, _, name = ref.partition(".")
-    return Address(table, name) if table == "bolting" else None
+    return Address(table, name) if table in SINGLE else None
 
 
 def places_of(derived: Derived, table: str) -> tuple[int, ...]:
@@ -146,6 +156,8 @@ def plane_note(name: str, report: EngineReport) -> str:
 
     Of the face: what is guessed, and why nothing is drilled. Of the section: what the numbers are.
     """
+    if name in AFLOATS:
+        return afloat_note(name, report, shown(report.case.job.units))
     if name == "section":
         from rigfit.drawing.bolt_section import section_of
 
@@ -256,6 +268,8 @@ def place_words(name: str, point: Point, lengths: tuple[str, str]) -> str:
     :param lengths: how far it is across and up or down, in words without a sign.
     """
     (x, y), (across, up) = point, lengths
+    if name in AFLOATS:
+        return water_words(name, point, lengths)
     if name == "section":
         return (
             f"{across} {'outside' if x >= 0.0 else 'inside'} the transom's outer face, "

@@ -11,7 +11,12 @@ ROW_NAMES: Mapping[str, tuple[str, str]] = MappingProxyType(
         "hole": ("hole", "holes"),
         "opening": ("opening", "openings"),
         "no_go": ("place inside", "places inside"),
+        "obstacle": ("obstacle", "obstacles"),
         "dash": ("cut-out", "cut-outs"),
+        "mass": ("load", "loads"),
+        "mark": ("mark", "marks"),
+        "station": ("section", "sections"),
+        "offset": ("offset", "offsets"),
     }
 )
 """One and several rows of each repeated table, by its key."""

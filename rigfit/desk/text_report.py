@@ -75,7 +75,10 @@ _PLACES: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("Arrows", "Move the drawing."),
             ("+, -", "Enlarge it; make it smaller."),
             ("0", "Show all of it."),
-            ("Drag", "Move the drawing, or the engine up and down its bolt rows."),
+            (
+                "Drag",
+                "Move the drawing, the engine up and down its bolt rows, or a load fore and aft.",
+            ),
         ),
     ),
     (

@@ -17,10 +17,13 @@ from rigfit.desk.workbench import Change, Workbench
 NAME_FROM, WORDS_FROM = 1120, 900
 """Widths in logical px from which there is room for the boat's name, and for words on buttons."""
 
-PICTURES = ("profile", "template", "face", "face-inside", "section", "dash")
+PICTURES = (
+    "profile", "template", "face", "face-inside", "section", "dash", "swing", "swing-plan",
+    "swing-worst", "afloat", "scupper-curve",
+)  # fmt: skip
 """What can be drawn, by the word in ``Look.picture``, in the order of their keys."""
 
-_LONGEST_NAME, _PICTURE_WIDTH = 220, 164
+_LONGEST_NAME, _PICTURE_WIDTH = 220, 188
 
 _BUTTONS = (("open", "open"), ("save", "save"), ("undo", "undo"), ("redo", "redo"))
 
@@ -104,7 +107,7 @@ class Toolbar(Area):
         )
         words = {name: ACTIONS[f"view-{name}"].label for name in PICTURES}
         self.picture = Choice(bar, words, self._picture_chosen, width=_PICTURE_WIDTH)
-        self.engine = Choice(bar, {}, lambda key: self._bench.show_engine(int(key)), width=200)
+        self.engine = Choice(bar, {}, lambda key: self._bench.show_engine(int(key)), width=176)
         self.keys_button.pack(side="right", padx=(theme.GAP, 0))
         self._of_a_boat = (self.export_button, self.picture, self.engine)
 

@@ -228,6 +228,8 @@ class Window:
             "lower": lambda: bench.step_height(-1),
             "tilt-up": lambda: bench.set_tilt(bench.look.tilt_deg + TILT_STEP_DEG),
             "tilt-down": lambda: bench.set_tilt(bench.look.tilt_deg - TILT_STEP_DEG),
+            "steer-port": lambda: bench.set_steer(bench.look.steer_deg - TILT_STEP_DEG),
+            "steer-starboard": lambda: bench.set_steer(bench.look.steer_deg + TILT_STEP_DEG),
             **{f"go-{part}": partial(self._go, part) for part in PARTS},
             **{f"view-{name}": partial(self._look_at, name) for name in PICTURES},
             "zoom-in": lambda: self.body.drawing.zoom_in(),
@@ -524,7 +526,10 @@ class Window:
         self.root.close()
 
 
-_EXPORTS = ("drawing", "face", "section", "template", "plates", "report", "view")
+_EXPORTS = (
+    "drawing", "face", "section", "swing", "afloat", "curve", "template", "plates", "report",
+    "view",
+)  # fmt: skip
 
 
 def _appearance(word: str) -> Appearance:

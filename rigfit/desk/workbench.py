@@ -20,6 +20,7 @@ from rigfit.desk.history import History
 from rigfit.desk.recovery import Recoverable
 from rigfit.desk.row_names import counted_rows, row_name
 from rigfit.desk.settings import Settings
+from rigfit.desk.swing_scrub import STEERED, lock_deg, tilt_range, within
 from rigfit.errors import OutputError, RigfitError, UsageError
 from rigfit.records.profiles import demo_job_text
 from rigfit.rigging.catalogue import Catalogue
@@ -76,13 +77,15 @@ def height_key(option: HeightOption) -> HeightKey:
 class Look:
     """How the boat is shown; no part of the job.
 
-    :param picture: "profile", "template" or one of the planes (``plane_pictures.PLANES``).
-    :param tilt_deg: how far the drawn engine is tilted up.
+    :param picture: one of ``toolbar.PICTURES``, "profile" at first.
+    :param tilt_deg: how far the drawn engine is tilted up, + propeller up; 0 is plate level.
+    :param steer_deg: how far it is turned in the swing from above, + propeller to starboard.
     :param ghosts: heights drawn besides, at most ``MOST_GHOSTS``.
     """
 
     picture: str = "profile"
     tilt_deg: float = 0.0
+    steer_deg: float = 0.0
     ghosts: tuple[HeightKey, ...] = ()
 
 
@@ -183,6 +186,7 @@ class Workbench:
             has_report=self.has_boat and self.report is not None,
             can_raise=self._beside(1) is not None,
             can_lower=self._beside(-1) is not None,
+            can_steer=self.report is not None and self.look.picture == STEERED,
             is_busy=self.is_busy,
         )
 
@@ -334,19 +338,37 @@ class Workbench:
         self.set_look(replace(self.look, ghosts=ghosts))
 
     def set_tilt(self, tilt_deg: float) -> None:
-        """Tilt the drawn engine; kept within its travel."""
-        most = self.report.case.engine.tilt_deg if self.report else 0.0
-        self.set_look(replace(self.look, tilt_deg=min(max(tilt_deg, 0.0), most)))
+        """Tilt the drawn engine; kept within its travel, in a swing from fully in to fully up."""
+        self.set_look(replace(self.look, tilt_deg=self._possible_tilt(tilt_deg)))
+
+    def set_steer(self, steer_deg: float) -> None:
+        """Turn the engine drawn from above; kept within its lock, + is propeller to starboard."""
+        lock = lock_deg(self.report) if self.report else 0.0
+        self.set_look(replace(self.look, steer_deg=within(steer_deg, (-lock, lock))))
 
     def set_picture(self, picture: str) -> None:
-        """Draw another picture, by its name in ``Look``."""
-        self.set_look(replace(self.look, picture=picture))
+        """Draw another picture: by its word in ``Look.picture``.
+
+        A swing shows tilts that the profile does not; the engine is brought back within its own.
+        """
+        look = replace(self.look, picture=picture)
+        tilt = within(look.tilt_deg, tilt_range(self.report, picture)) if self.report else 0.0
+        self.set_look(replace(look, tilt_deg=tilt))
+
+    def _possible_tilt(self, tilt_deg: float) -> float:
+        ends = tilt_range(self.report, self.look.picture) if self.report else (0.0, 0.0)
+        return within(tilt_deg, ends)
 
     def set_look(self, look: Look) -> None:
         """Show the boat in another way."""
         if look != self.look:
             self.look = look
             self.tell(Change.LOOK)
+
+    def put_mass(self, row: int, ahead: str) -> None:
+        """Put a listed mass elsewhere along the boat; its place as it would be typed."""
+        draft = self.draft.with_text(Address("mass", "ahead_of_transom", row), ahead)
+        self._apply(draft, "the place of a load", Change.TEXTS)
 
     # -- undo ------------------------------------------------------------------------------
 

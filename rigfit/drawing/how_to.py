@@ -10,11 +10,16 @@ from collections.abc import Callable, Mapping
 from functools import partial
 from types import MappingProxyType
 
+from rigfit.drawing import how_to_afloat as afloat
 from rigfit.drawing import how_to_astern as astern
 from rigfit.drawing import how_to_bolts as bolts
 from rigfit.drawing import how_to_engine as engine
 from rigfit.drawing import how_to_face as face
+from rigfit.drawing import how_to_load as load
 from rigfit.drawing import how_to_side as side
+from rigfit.drawing import how_to_steering as steering
+from rigfit.drawing import how_to_swing as swing
+from rigfit.drawing import how_to_well as well
 from rigfit.drawing.how_to_parts import FRAME_MM, Items, frame
 from rigfit.drawing.scene import Scene
 
@@ -57,6 +62,36 @@ PICTURES: Mapping[tuple[str, str], Callable[[], Items]] = MappingProxyType(
         ("engine", "upper_spacing"): partial(astern.spacing, upper=True),
         ("engine", "lower_spacing"): partial(astern.spacing, upper=False),
         ("engine", "upper_to_lower"): astern.upper_to_lower,
+        ("engine", "cowl_length"): swing.cowl_length,
+        ("engine", "cowl_breadth"): swing.cowl_breadth,
+        ("engine", "cowl_top_above_seat"): swing.cowl_top_above_seat,
+        ("engine", "cowl_front_ahead_of_seat"): swing.cowl_front_ahead_of_seat,
+        ("engine", "skeg_below_plate"): swing.skeg_below_plate,
+        ("engine", "lock_angle"): steering.lock_angle,
+        ("engine", "full_tilt"): swing.full_tilt,
+        ("engine", "trim_in"): swing.trim_in,
+        ("engine", "tilt_axis_out"): swing.tilt_axis_out,
+        ("engine", "tilt_axis_up"): swing.tilt_axis_up,
+        ("well", "length"): well.well_length,
+        ("well", "width"): well.well_width,
+        ("well", "floor_below_top"): well.well_floor_below_top,
+        ("well", "front_top"): well.well_front_top,
+        ("well", "corner_radius"): well.well_corner_radius,
+        ("obstacle", "ahead_from"): partial(well.obstacle_ahead, near=True),
+        ("obstacle", "ahead_to"): partial(well.obstacle_ahead, near=False),
+        ("obstacle", "above_from"): partial(well.obstacle_above, lower=True),
+        ("obstacle", "above_to"): partial(well.obstacle_above, lower=False),
+        ("obstacle", "across_from"): partial(well.obstacle_across, port=True),
+        ("obstacle", "across_to"): partial(well.obstacle_across, port=False),
+        ("steering", "half_travel"): steering.half_travel,
+        ("steering", "arm_radius"): steering.arm_radius,
+        ("steering", "tube_end"): steering.tube_end,
+        ("steering", "beyond_tube"): steering.beyond_tube,
+        ("steering", "withdrawal"): steering.withdrawal,
+        ("steering", "hose_radius"): steering.hose_radius,
+        ("trailer", "heel_above_ground"): well.heel_above_ground,
+        ("trailer", "axle_to_transom"): well.axle_to_transom,
+        ("trailer", "departure_wanted"): well.departure_wanted,
         ("face", "chine_width"): face.chine_width,
         ("face", "chine_below_top"): face.chine_below_top,
         ("face", "notch_width"): face.notch_width,
@@ -92,6 +127,56 @@ PICTURES: Mapping[tuple[str, str], Callable[[], Items]] = MappingProxyType(
         ("dash", "new_height"): partial(bolts.new_opening, across=False),
         ("dash", "bezel_width"): partial(bolts.rim, across=True),
         ("dash", "bezel_height"): partial(bolts.rim, across=False),
+        ("plate", "max_load"): partial(load.plate, persons=False),
+        ("plate", "max_persons_mass"): partial(load.plate, persons=True),
+        ("rules", "transom_width"): load.transom_width,
+        ("rules", "beam"): load.beam,
+        ("rules", "aft_quarter_beam"): load.aft_quarter_beam,
+        ("rules", "transom_height"): load.transom_height,
+        ("rules", "motorwell_height"): load.motorwell_height,
+        ("rules", "boat_weight"): load.boat_weight,
+        ("rules", "max_displacement"): load.max_displacement,
+        ("rules", "list_test"): load.list_test,
+        ("old_engine", "mass"): load.old_engine_mass,
+        ("old_engine", "ahead_of_transom"): load.old_engine_ahead,
+        ("old_engine", "above_keel"): load.old_engine_up,
+        ("mass", "mass"): load.load_mass,
+        ("mass", "ahead_of_transom"): load.load_ahead,
+        ("mass", "above_keel"): load.load_up,
+        ("mass", "across"): load.load_across,
+        ("hull", "chine_beam"): afloat.chine_beam,
+        ("hull", "sheer_beam"): load.sheer_beam,
+        ("hull", "chine_height_aft"): afloat.chine_height_aft,
+        ("hull", "deadrise_amidships"): afloat.deadrise_amidships,
+        ("hull", "depth_aft"): partial(afloat.depth, "aft"),
+        ("hull", "depth_amidships"): partial(afloat.depth, "amidships"),
+        ("hull", "depth_bow"): partial(afloat.depth, "bow"),
+        ("hull", "mass"): load.hull_mass,
+        ("hull", "centre_ahead"): afloat.centre_ahead,
+        ("hull", "centre_height"): afloat.centre_height,
+        ("hull", "pod_aft"): partial(afloat.pod, "aft"),
+        ("hull", "pod_bottom"): partial(afloat.pod, "bottom"),
+        ("hull", "pod_height"): partial(afloat.pod, "height"),
+        ("afloat", "transom_top"): partial(afloat.above_water, "transom_top"),
+        ("afloat", "scupper"): partial(afloat.above_water, "scupper"),
+        ("afloat", "well_sill"): partial(afloat.above_water, "well_sill"),
+        ("afloat", "amidships"): partial(afloat.freeboard, bow=False),
+        ("afloat", "bow"): partial(afloat.freeboard, bow=True),
+        ("afloat", "engine_mass"): load.afloat_engine_mass,
+        ("mark", "height"): partial(afloat.mark, "height"),
+        ("mark", "below_top"): partial(afloat.mark, "below_top"),
+        ("mark", "above_water"): partial(afloat.mark, "above_water"),
+        ("mark", "ahead"): afloat.mark_ahead,
+        ("mark", "across"): partial(afloat.mark, "across"),
+        ("station", "ahead"): partial(afloat.station_ahead, table=False),
+        ("station", "keel_height"): afloat.station_keel,
+        ("station", "chine_half"): partial(afloat.half_breadth, chine=True),
+        ("station", "chine_height"): partial(afloat.section_height, chine=True),
+        ("station", "sheer_half"): partial(afloat.half_breadth, chine=False),
+        ("station", "sheer_height"): partial(afloat.section_height, chine=False),
+        ("offset", "ahead"): partial(afloat.station_ahead, table=True),
+        ("offset", "height"): partial(afloat.offset_entry, height=True),
+        ("offset", "half_breadth"): partial(afloat.offset_entry, height=False),
     }
 )
 """What draws the picture of a field, by table and field as they are called in a job file."""

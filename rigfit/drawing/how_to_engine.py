@@ -29,7 +29,7 @@ from rigfit.rigging.outline import clamp_outline, level_outline
 
 LEG_MM = 508.0
 
-_SIZES = EngineSizes(
+SIZES = EngineSizes(
     cowl_length=620.0, cowl_height=390.0, cowl_breadth=430.0, cowl_bottom=105.0,
     cowl_forward=150.0, leg_breadth=150.0, leg_aft=245.0, plate_length=430.0, plate_aft=535.0,
     gearcase_length=500.0, gearcase_diameter=108.0, shaft_below_plate=160.0,
@@ -43,7 +43,7 @@ _ALL = (*_LOWER_END, "leg", "swivel", "pan", "cowl", "stripe")
 
 def engine(view: View, names: tuple[str, ...] = _ALL) -> Items:
     """Return an engine in quiet lines; the view's origin is its seat, its plate is level."""
-    parts = level_outline(_SIZES, LEG_MM).parts
+    parts = level_outline(SIZES, LEG_MM).parts
     items = []
     for name, polygon in parts.items():
         if name in names:
@@ -74,10 +74,10 @@ def leg_measured() -> Items:
     """Return: batten along the leg from seat to plate, not from the cowl, not to the skeg."""
     scale, seat = 27.0, (43.0, 34.0)
     view = View(scale, seat)
-    plate = view.at(_SIZES.plate_aft - _SIZES.plate_length, -LEG_MM)
-    cowl = view.at(_SIZES.cowl_length - _SIZES.cowl_forward - 25.0, _SIZES.cowl_bottom)
-    edge = view.at(_SIZES.plate_aft, -LEG_MM)
-    skeg = view.at(_SIZES.leg_aft, -LEG_MM - _SIZES.skeg_below_plate)
+    plate = view.at(SIZES.plate_aft - SIZES.plate_length, -LEG_MM)
+    cowl = view.at(SIZES.cowl_length - SIZES.cowl_forward - 25.0, SIZES.cowl_bottom)
+    edge = view.at(SIZES.plate_aft, -LEG_MM)
+    skeg = view.at(SIZES.leg_aft, -LEG_MM - SIZES.skeg_below_plate)
     batten = plate[0] + 2.4
     return (
         *_free_engine(seat, scale),
@@ -100,7 +100,7 @@ def leg_stated() -> Items:
     """Return: the figure an advert gives; a class name alone is no size."""
     scale, seat = 27.0, (55.0, 34.0)
     view = View(scale, seat)
-    plate = view.at(_SIZES.plate_aft - _SIZES.plate_length, -LEG_MM)
+    plate = view.at(SIZES.plate_aft - SIZES.plate_length, -LEG_MM)
     style = {"height_mm": 2.7, "across": "centre", "up": "middle", "group": "measures"}
     return (
         *_free_engine(seat, scale),
@@ -122,7 +122,7 @@ def mass() -> Items:
     """Return: the engine hanging from a crane scale, not a brochure's figure."""
     scale, seat = 33.0, (19.0, 27.5)
     hang = 25.5
-    top = seat[1] + (_SIZES.cowl_bottom + _SIZES.cowl_height) / scale
+    top = seat[1] + (SIZES.cowl_bottom + SIZES.cowl_height) / scale
     return (
         *_free_engine(seat, scale),
         line(((hang, top - 0.3), (hang, 44.5)), "DATUM", Pen(0.5, ink=Ink.MUTED)),
@@ -167,7 +167,7 @@ def setback() -> Items:
     stern = Stern((22.0, 18.0), scale)
     seat = stern.below(-up, out)
     view, depth = View(scale, seat), 330.0
-    hub = view.at(_SIZES.propeller_aft, -LEG_MM - _SIZES.shaft_below_plate)
+    hub = view.at(SIZES.propeller_aft, -LEG_MM - SIZES.shaft_below_plate)
     body = (
         stern.below(-up * 0.4), seat, stern.below(depth - up, out), stern.below(depth),
     )  # fmt: skip
@@ -256,7 +256,7 @@ def _usual_band(left: float, right: float) -> Items:
 def _gearcase(seat_x: float, plate_y: float) -> Items:
     """Return an engine's lower end, its leg broken off, the plate at a height."""
     view = View(_TARGET_SCALE, (seat_x, plate_y + LEG_MM / _TARGET_SCALE))
-    middle, half = view.at(_SIZES.leg_aft, 0.0)[0], _SIZES.leg_breadth / _TARGET_SCALE / 2.0
+    middle, half = view.at(SIZES.leg_aft, 0.0)[0], SIZES.leg_breadth / _TARGET_SCALE / 2.0
     left, right, top = middle - half, middle + half, 53.0
     leg = ((left, top), (left, plate_y + 0.4), (right + 0.6 * half, plate_y + 0.4),
            (right, plate_y + 4.0), (right, top))  # fmt: skip
@@ -343,7 +343,7 @@ def boat_length() -> Items:
     post = [((x, deck), (x, rail)) for x, deck, rail in ((12.5, 33.0, 37.9), (21.0, 31.9, 37.3))]
     rail = (bow, (6.5, 38.4), (30.0, 36.6), (30.0, 31.2))
     view = View(80.0, top)
-    aft = view.at(_SIZES.cowl_length - _SIZES.cowl_forward, 400.0)
+    aft = view.at(SIZES.cowl_length - SIZES.cowl_forward, 400.0)
     return (
         line(rail, "HULL"),
         *(line(ends, "HULL") for ends in post),

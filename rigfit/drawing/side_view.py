@@ -264,7 +264,7 @@ def _hull(sketch: Sketch, scale: float) -> list[Item]:
         Path(shade, "HULL", pen=None, closed=True, fill=Ink.HULL),
         Path(shell, "HULL", pen=None, closed=True, fill=Ink.MUTED),
         Path(section, "TRANSOM", pen=None, closed=True, fill=Ink.MUTED),
-        *_hatch(rig, thick, scale),
+        *transom_hatch(sketch, rig.height_face_mm, scale),
         Path((shade[3], shade[4], shade[5], shade[6]), "HULL", pen=EDGE),
         Path(((forward, 14.0), (knee, 14.0), inner_low, inner_top), "HULL", pen=EDGE),
         Path(((forward, 0.0), (0.0, 0.0), top, inner_top), "TRANSOM", pen=OUTLINE),
@@ -274,10 +274,14 @@ def _hull(sketch: Sketch, scale: float) -> list[Item]:
     return items
 
 
-def _hatch(rig: Rig, thick: float, scale: float) -> list[Item]:
-    """Return the section lines of the transom, at 45 degrees to its face, in paper colour."""
+def transom_hatch(sketch: Sketch, height_mm: float, scale: float) -> list[Item]:
+    """Return the section lines of the transom, at 45 degrees to its face, in paper colour.
+
+    :param height_mm: of the transom along its face, from the heel at the origin.
+    """
+    rig, thick = sketch.rig, sketch.thickness_mm
     step = 2.2 * scale
-    count = int((rig.height_face_mm - thick) / step)
+    count = int((height_mm - thick) / step)
     pen = Pen(0.18, ink=Ink.PAPER)
     return [
         Path(

@@ -27,7 +27,18 @@ FORMAT = 1
 
 LARGEST_BYTES = 2_000_000
 MOST_PROBLEMS = 50
-MOST_ITEMS = {"hole": 20_000, "opening": 200, "no_go": 200, "dash": 200, "engine": 200}
+MOST_ITEMS = {
+    "hole": 20_000,
+    "opening": 200,
+    "no_go": 200,
+    "obstacle": 200,
+    "dash": 200,
+    "mass": 200,
+    "mark": 50,
+    "station": 100,
+    "offset": 2_000,
+    "engine": 200,
+}
 
 _TABLES: dict[str, type[Any]] = {key: record for key, _, record in GROUPS}
 _REPEATED: dict[str, type[Any]] = {key: record for key, _, _, record in LISTS}

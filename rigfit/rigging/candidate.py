@@ -154,3 +154,119 @@ class Candidate:
             example="203 mm",
         )
     )
+    cowl_length: Reading | None = described(
+        FieldSpec(
+            label="length of the cowl",
+            how="Fore and aft, plate level, from the foremost to the aftmost point of the hood.",
+            kind=Kind.LENGTH,
+            low=100.0,
+            high=1500.0,
+            tolerance=LEG_MM,
+            example="740 mm",
+        )
+    )
+    cowl_breadth: Reading | None = described(
+        FieldSpec(
+            label="breadth of the cowl",
+            how="Across, at the widest place of the hood, handles and latches included.",
+            kind=Kind.LENGTH,
+            low=100.0,
+            high=1000.0,
+            tolerance=LEG_MM,
+            example="460 mm",
+        )
+    )
+    cowl_top_above_seat: Reading | None = described(
+        FieldSpec(
+            label="top of the cowl above the seat",
+            how="Plate level: upright from the seat under the clamp bracket's hook to the top of "
+            "the hood.",
+            kind=Kind.LENGTH,
+            low=50.0,
+            high=1500.0,
+            tolerance=LEG_MM,
+            example="600 mm",
+        )
+    )
+    cowl_front_ahead_of_seat: Reading | None = described(
+        FieldSpec(
+            label="front of the cowl ahead of the seat",
+            how="Plate level: level, from the seat forward to the foremost point of the hood; the "
+            "cable grommet counts.",
+            kind=Kind.LENGTH,
+            low=-300.0,
+            high=900.0,
+            tolerance=LEG_MM,
+            example="170 mm",
+        )
+    )
+    skeg_below_plate: Reading | None = described(
+        FieldSpec(
+            label="tip of the skeg below the plate",
+            how="Square to the plate, from its underside to the lowest tip of the skeg.",
+            kind=Kind.LENGTH,
+            low=50.0,
+            high=700.0,
+            tolerance=LEG_MM,
+            example="360 mm",
+        )
+    )
+    lock_angle: Reading | None = described(
+        FieldSpec(
+            label="steering lock, each way",
+            how="Angle the engine turns from straight ahead to its stop, read on the plate.",
+            kind=Kind.ANGLE,
+            low=5.0,
+            high=90.0,
+            tolerance=2.0,
+            example="32°",
+        )
+    )
+    full_tilt: Reading | None = described(
+        FieldSpec(
+            label="full tilt, plate against square to the face",
+            how="Angle the plate stands at fully tilted, from square to the face the clamp bracket "
+            "sits on, propeller up is +. Travel is this less the one fully in.",
+            kind=Kind.ANGLE,
+            low=20.0,
+            high=130.0,
+            tolerance=2.0,
+            example="80°",
+        )
+    )
+    trim_in: Reading | None = described(
+        FieldSpec(
+            label="trimmed fully in, plate against square to the face",
+            how="As for full tilt, engine fully in. On a rake of 12° a plate that stands 4° "
+            "propeller under there reads 8°: the rake is added.",
+            kind=Kind.ANGLE,
+            low=-30.0,
+            high=40.0,
+            tolerance=1.0,
+            example="8°",
+        )
+    )
+    tilt_axis_out: Reading | None = described(
+        FieldSpec(
+            label="tilt axis out from the face",
+            how="Square to the face the clamp bracket sits on, to the middle of the tilt tube; - "
+            "where it lies over the boat.",
+            kind=Kind.LENGTH,
+            low=-200.0,
+            high=300.0,
+            tolerance=LEG_MM,
+            example="-20 mm",
+        )
+    )
+    tilt_axis_up: Reading | None = described(
+        FieldSpec(
+            label="tilt axis above the seat",
+            how="Along the face, from the seat under the clamp bracket's hook to the middle of the "
+            "tilt tube.",
+            kind=Kind.LENGTH,
+            low=-200.0,
+            high=300.0,
+            tolerance=LEG_MM,
+            example="60 mm",
+        )
+    )

@@ -9,11 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from rigfit.errors import JobError
+from rigfit.rigging.afloat import is_entered
 from rigfit.rigging.bolting_fields import Bolting
 from rigfit.rigging.case import Case
 from rigfit.rigging.catalogue import Catalogue
 from rigfit.rigging.checks_bolts import check_bolts
 from rigfit.rigging.checks_dash import check_dash
+from rigfit.rigging.checks_flotation import check_flotation
 from rigfit.rigging.checks_height import (
     check_leg,
     check_leg_class,
@@ -24,11 +26,21 @@ from rigfit.rigging.checks_height import (
 )
 from rigfit.rigging.checks_hole_fit import hole_findings
 from rigfit.rigging.checks_holes import check_lower_holes, check_pattern, check_upper_holes
+from rigfit.rigging.checks_load import check_engine_weight, check_load, check_masses
 from rigfit.rigging.checks_measurements import (
     check_keel_line,
     check_rake,
     check_transom_height,
 )
+from rigfit.rigging.checks_power import (
+    check_kill_switch,
+    check_power_plate,
+    check_power_rule,
+    check_steering_duty,
+)
+from rigfit.rigging.checks_power import not_looked_at as power_not_looked_at
+from rigfit.rigging.checks_swing import check_swing
+from rigfit.rigging.checks_swing import not_looked_at as swing_not_looked_at
 from rigfit.rigging.drilling import drilling_choices
 from rigfit.rigging.findings import Finding
 from rigfit.rigging.hole_fit import hole_fit
@@ -57,9 +69,18 @@ CHECKS: tuple[Check, ...] = (
     check_upper_holes,
     check_lower_holes,
     check_pattern,
+    check_power_plate,
+    check_power_rule,
+    check_load,
+    check_engine_weight,
+    check_kill_switch,
+    check_steering_duty,
+    check_masses,
     check_bolts,
     check_dash,
+    check_flotation,
     check_printed_template,
+    check_swing,
 )
 """Checks that need the case only; those on the list of heights are called in ``fit_check``."""
 
@@ -99,20 +120,25 @@ def fit_check(job: Job, catalogue: Catalogue, engine_id: str = "") -> EngineRepo
 
 
 def not_looked_at(case: Case) -> tuple[str, ...]:
-    """Return what nobody entered anything about, in words; empty for an engine that clamps on.
+    """Return what nobody entered anything about, in words.
 
-    A job without an old hole may be a transom that was never drilled, or one nobody looked at:
-    rigfit cannot tell them apart, and says so instead of passing it.
+    Of holes and bolts nothing is asked for an engine that clamps on. A job without an old hole may
+    be a transom that was never drilled, or one nobody looked at: rigfit cannot tell them apart, and
+    says so instead of passing it.
     """
+    rest: tuple[str, ...] = ("swing of the engine",) if swing_not_looked_at(case) else ()
+    rest += power_not_looked_at(case)
+    if not is_entered(case):
+        rest += ("how she floats",)
     if not case.transom_pattern.is_bolted:
-        return ()
+        return rest
     job = case.job
     asked = (
         ("old holes", bool(job.holes)),
         ("openings and places inside", bool(job.openings or job.no_go)),
         ("bolts and backing", job.bolting != Bolting()),
     )
-    return tuple(words for words, is_known in asked if not is_known)
+    return (*(words for words, is_known in asked if not is_known), *rest)
 
 
 def default_engine(job: Job) -> str:

@@ -11,8 +11,11 @@ from dataclasses import dataclass, field
 from rigfit.errors import JobError
 from rigfit.rigging.bolting_fields import Bolting, DashCutout, PrinterCheck
 from rigfit.rigging.candidate import CALIPER_MM, Candidate
+from rigfit.rigging.hull_fields import Afloat, Hull, Offset, Station, WaterMark
+from rigfit.rigging.load_fields import CapacityPlate, MassItem, OldEngine, RuleFacts
 from rigfit.rigging.readings import FieldSpec, Origin, Reading, described
 from rigfit.rigging.transom_map import TAPE_MM, Neighbour, NoGo, Opening, TransomFace
+from rigfit.rigging.well_fields import Obstacle, Steering, Trailer, Well
 from rigfit.units import Kind
 
 PROTRACTOR_DEG = 1.0
@@ -437,11 +440,24 @@ class Job:
     face: TransomFace = field(default_factory=TransomFace)
     neighbour: Neighbour = field(default_factory=Neighbour)
     bolting: Bolting = field(default_factory=Bolting)
+    well: Well = field(default_factory=Well)
+    steering: Steering = field(default_factory=Steering)
+    trailer: Trailer = field(default_factory=Trailer)
     printer: PrinterCheck = field(default_factory=PrinterCheck)
+    plate: CapacityPlate = field(default_factory=CapacityPlate)
+    rules: RuleFacts = field(default_factory=RuleFacts)
+    old_engine: OldEngine = field(default_factory=OldEngine)
+    hull: Hull = field(default_factory=Hull)
+    afloat: Afloat = field(default_factory=Afloat)
     holes: tuple[ExistingHole, ...] = ()
     openings: tuple[Opening, ...] = ()
     no_go: tuple[NoGo, ...] = ()
+    obstacles: tuple[Obstacle, ...] = ()
     dash: tuple[DashCutout, ...] = ()
+    masses: tuple[MassItem, ...] = ()
+    marks: tuple[WaterMark, ...] = ()
+    stations: tuple[Station, ...] = ()
+    offsets: tuple[Offset, ...] = ()
     engines: tuple[Candidate, ...] = ()
 
     def __post_init__(self) -> None:
@@ -484,7 +500,15 @@ GROUPS: tuple[tuple[str, str, type], ...] = (
     ("face", "The face of the transom, for templates", TransomFace),
     ("neighbour", "A second engine on the transom", Neighbour),
     ("bolting", "Bolts and backing", Bolting),
+    ("well", "The motor well", Well),
+    ("steering", "The steering gear", Steering),
+    ("trailer", "The boat on its trailer", Trailer),
     ("printer", "The printer, as its check bars came out", PrinterCheck),
+    ("plate", "The capacity plate", CapacityPlate),
+    ("rules", "What power and load rules ask", RuleFacts),
+    ("old_engine", "The old engine", OldEngine),
+    ("hull", "The hull, for flotation", Hull),
+    ("afloat", "How she lies afloat now", Afloat),
 )
 """The single tables of a job in working order: key, heading, record."""
 
@@ -492,7 +516,12 @@ LISTS: tuple[tuple[str, str, str, type], ...] = (
     ("hole", "holes", "Holes already in the transom", ExistingHole),
     ("opening", "openings", "Openings and fittings in the transom", Opening),
     ("no_go", "no_go", "Places inside where no bolt can sit", NoGo),
+    ("obstacle", "obstacles", "What the engine could touch as it swings", Obstacle),
     ("dash", "dash", "Cut-outs in the dash", DashCutout),
+    ("mass", "masses", "What is aboard: people, fuel, batteries, gear", MassItem),
+    ("mark", "marks", "Places that must stay above the water", WaterMark),
+    ("station", "stations", "Sections of the hull", Station),
+    ("offset", "offsets", "Table of offsets of the hull", Offset),
     ("engine", "engines", "Candidate engines", Candidate),
 )
 """The repeated tables of a job: key in the file, field of ``Job``, heading, record."""

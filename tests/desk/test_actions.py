@@ -18,6 +18,7 @@ EVERYTHING = Context(
     has_report=True,
     can_raise=True,
     can_lower=True,
+    can_steer=True,
 )
 
 
@@ -46,7 +47,7 @@ def test_labels_are_told_apart():
 def test_an_action_says_what_it_does(name):
     action = ACTIONS[name]
     assert action.name == name
-    assert re.fullmatch(r"[A-Z][A-Za-z ]+(\.\.\.)?", action.label)
+    assert re.fullmatch(r"[A-Z][A-Za-z, ]+(\.\.\.)?", action.label)
     assert re.fullmatch(r"[A-Z].+\.", action.sentence)
 
 

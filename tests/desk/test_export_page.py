@@ -23,6 +23,7 @@ from rigfit.desk.worker import Worker
 from rigfit.drawing.sheet import PAPERS_MM
 from rigfit.records import saving
 from rigfit.records.profiles import load_catalogue
+from tests.desk.afloat_boat import float_her
 from tests.desk.drilled_boat import fill_in
 from tests.desk.harness import (
     click,
@@ -233,20 +234,39 @@ def test_the_files_foretold_are_the_files_written(desk, what, release):
         ("face", "outside", "face", "dunlin-B-face.pdf"),
         ("face", "inside", "face-inside", "dunlin-B-face-inside.pdf"),
         ("section", "outside", "section", "dunlin-B-bolt-section.pdf"),
+        ("afloat", "outside", "afloat", "dunlin-B-afloat.pdf"),
+        ("curve", "outside", "scupper-curve", "dunlin-B-scupper-curve.pdf"),
     ],
 )
 def test_other_sheets_are_written_as_the_task_writes_them(desk, what, side, sheet, name):
     fill_in(desk.bench)
+    float_her(desk.bench)
     desk.show(what)
     page = desk.page
     page.rows.side.pick.choose(side)
-    page.paper.choice.choose("A4")
+    paper = "A3" if what in ("afloat", "curve") else "A4"
+    page.paper.choice.choose(paper)
     page.date.set_text("3 May")
     desk.export()
     direct = desk.folder / "direct.pdf"
-    tasks.write_drawing(desk.bench.report, direct, sheet=sheet, paper="A4", date="3 May")
+    tasks.write_drawing(desk.bench.report, direct, sheet=sheet, paper=paper, date="3 May")
     assert (desk.folder / name).read_bytes() == direct.read_bytes()
     assert tasks.SHEETS[sheet] in desk.outcome
+
+
+@pytest.mark.parametrize("sheet", ["swing", "swing-plan", "swing-worst"])
+def test_each_view_of_the_swing_is_a_sheet_and_a_file_of_its_own(desk, sheet):
+    desk.show("swing")
+    page = desk.page
+    page.rows.swing.pick.choose(sheet)
+    wish = page.wish()
+    assert wish.sheet == sheet
+    assert wish.place == desk.folder / f"dunlin-B-{sheet}.pdf"
+    assert export_plan.files_of(wish, desk.bench.report) == (wish.place,)
+    page.kind.pick.choose("dxf")
+    assert page.wish().place.name == f"dunlin-B-{sheet}.dxf"
+    settle(desk.root)
+    assert faults(desk.root) == []
 
 
 @pytest.mark.parametrize("paper", ["A4", "A3", "Letter", "Legal", "Tabloid"])
@@ -359,7 +379,7 @@ def test_plates_that_are_there_are_asked_about(desk, answers):
 
 
 def test_every_sheet_says_its_own_error_without_a_name_of_a_file(desk):
-    for what in ("section", "plates"):
+    for what in ("section", "plates", "afloat", "curve"):
         desk.show(what)
         desk.wait(lambda: desk.outcome != "")
         assert desk.page.outcome.kind == "error"
@@ -909,7 +929,7 @@ def test_all_of_it_by_keyboard(desk):
     desk.show("drawing")
     take_keyboard(desk.root)
     desk.page.focus_set()
-    press_key(desk.root, "Down", "Down", "Down")
+    press_key(desk.root, "Down", "Down", "Down", "Down")
     assert desk.page.what == "template"
     press_key(desk.root, "Tab", "Tab", "Right")
     assert desk.page.release.chosen == "R12"
@@ -941,7 +961,18 @@ def test_nothing_is_cut_off(make_root, make_desk, tmp_path, monkeypatch, appeara
     fill_in(desk.bench)
     for name, text in OFF.items():
         desk.bench.type(Address("printer", name), text)
-    for what in ("drawing", "face", "section", "template", "paper", "plates", "report", "view"):
+    for what in (
+        "drawing",
+        "face",
+        "section",
+        "afloat",
+        "curve",
+        "template",
+        "paper",
+        "plates",
+        "report",
+        "view",
+    ):
         desk.show("template" if what == "paper" else what, scene)
         if what in ("template", "paper"):
             desk.page.rows.medium.pick.choose("paper" if what == "paper" else "dxf")

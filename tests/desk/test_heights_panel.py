@@ -8,6 +8,7 @@ import io
 import pytest
 
 from rigfit.desk import exports
+from rigfit.desk.clearances import clearances_of
 from rigfit.desk.form_state import Address
 from rigfit.desk.heights_panel import HeightsPanel, drilling_words, option_words, row_key
 from rigfit.desk.kit import icons, theme
@@ -19,6 +20,7 @@ from rigfit.rigging.hole_fit import OldHole
 from rigfit.units import Shown
 from tests.desk.harness import click, faults, press_key, screenshot, settle, tab_stops, wait_for
 from tests.desk.panels import count_widgets, demo_bench, shown_panel, with_old_holes
+from tests.desk.swinging_boat import swinging_bench
 
 A, B, C, D = range(4)
 MM, INCH = Shown("mm"), Shown("in")
@@ -573,3 +575,57 @@ def test_reuse_is_whole_at_every_width(make_root, tmp_path, lengths, scale, widt
     panel.pane.see(panel.reuse.fill)
     assert faults(root) == []
     screenshot(root, f"reuse-{appearance}-{scale}-{width}-{lengths}", tmp_path)
+
+
+# -- room to tilt ---------------------------------------------------------------------------------
+
+
+def headings(panel):
+    tree = panel.table.tree
+    return [tree.heading(key)["text"] for key in tree.cget("displaycolumns")]
+
+
+def test_without_anything_round_the_engine_there_is_no_clearance(root, panel):
+    assert all("Clearance" not in heading for heading in headings(panel))
+    assert "tilt" not in str(panel.picked.cget("text"))
+
+
+@pytest.mark.parametrize("lengths", ["mm", "in"])
+def test_the_clearance_is_the_last_to_come_and_the_first_to_go(make_root, tmp_path, lengths):
+    root = make_root(size="1280x720")
+    bench = swinging_bench(tmp_path, lengths)
+    panel = shown_panel(root, HeightsPanel, bench)
+    up_to_date(root, panel)
+    assert any(heading.startswith("Clearance") for heading in headings(panel))
+    assert faults(root) == []
+    root.wm_geometry("360x720+0+0")
+    settle(root)
+    assert all("Clearance" not in heading for heading in headings(panel))
+    assert "tilting it touches stern seat" in str(panel.picked.cget("text"))
+    assert faults(root) == []
+
+
+def test_the_clearance_of_every_height_is_in_its_row(make_root, tmp_path):
+    root = make_root(size="1280x720")
+    bench = swinging_bench(tmp_path)
+    panel = shown_panel(root, HeightsPanel, bench)
+    up_to_date(root, panel)
+    tree = panel.table.tree
+    at = list(tree.cget("columns")).index("clear")
+    assert {tree.item(row)["values"][at] for row in tree.get_children()} == {"touches"}
+    bench.remove_row("obstacle", 0)
+    up_to_date(root, panel)
+    gaps = clearances_of(bench.report)
+    for option in bench.options:
+        gap = gaps[height_key(option)]
+        assert not gap.touches
+        cell = str(tree.item(row_key(option))["values"][at])
+        assert float(cell) == pytest.approx(gap.clear_mm, abs=0.51)
+        words = option_words(option, MM, gap)
+        assert f" clear of {gap.solid.name} as it tilts" in words
+
+
+def test_with_no_rake_nobody_knows_where_it_tilts(tmp_path):
+    bench = swinging_bench(tmp_path)
+    bench.type(RAKE, "")
+    assert clearances_of(bench.report) == {}

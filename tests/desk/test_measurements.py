@@ -673,11 +673,43 @@ def test_rows_of_a_list_come_and_go_by_their_own_name(demo, bench, root, table):
     assert bench.draft == before
 
 
+def test_obstacles_come_and_go_though_no_field_of_them_is_needed(demo, bench, root):
+    take_keyboard(root)
+    before, group = bench.draft, demo.groups["obstacle"]
+    assert not group.section.is_open
+    assert note(demo, "obstacle") == "none"
+    group.section.unfold()
+    settle(demo)
+    assert group.add.words == "Add an obstacle"
+    group.add.focus_set()
+    press_key(root, "space")
+    settle(demo)
+    assert numbers(group) == ["Obstacle 1"]
+    assert root.focus_get() is row_of(demo, Address("obstacle", "name", 0)).keys_to
+    for name, spec in FIELDS["obstacle"]:
+        bench.type(Address("obstacle", name, 0), spec.example)
+    assert bench.derived.messages == {}
+    assert note(demo, "obstacle") == "1 obstacle"
+    settle(demo)
+    assert faults(root) == []
+    group.blocks[0].remove.invoke()
+    settle(demo)
+    assert bench.draft == before
+    assert root.focus_get() is group.add.keys_to
+
+
+def test_well_steering_and_trailer_stand_where_they_are_measured():
+    places = [ORDER.index(table) for table in ("no_go", "well", "obstacle", "steering", "trailer")]
+    assert places == sorted(places)
+    assert set(ORDER) == set(FIELDS)
+    assert ORDER.index("trailer") < ORDER.index("units")
+
+
 def required(table):
     return Address(table, next(name for name, spec in FIELDS[table] if spec.required), 0)
 
 
-@pytest.mark.parametrize("table", ONE_OF)
+@pytest.mark.parametrize("table", [*ONE_OF, "obstacle"])
 def test_many_rows_of_a_list_are_shown_some_at_a_time(demo, bench, table):
     bench.add_rows(table, [{"name": f"no {at}"} for at in range(ROWS_SHOWN + 2)])
     demo.go_to(Address(table, "name", ROWS_SHOWN + 1))
@@ -691,7 +723,8 @@ def test_many_rows_of_a_list_are_shown_some_at_a_time(demo, bench, table):
 
 
 def test_what_nobody_filled_in_of_the_new_tables_starts_folded_and_holds_no_rows(demo, bench):
-    for table in ("neighbour", "face", "bolting", "printer", *ONE_OF):
+    later = ("neighbour", "face", "bolting", "printer", "well", "steering", "trailer", "obstacle")
+    for table in (*later, *ONE_OF):
         assert not demo.groups[table].section.is_open
         assert demo.groups[table].lines == []
     bench.type(Address("bolting", "torque"), "75 N·m")
@@ -808,7 +841,8 @@ def test_tab_goes_in_reading_order(demo, bench, root):
     places = [(stop.winfo_rooty() + stop.winfo_height() // 2, stop.winfo_rootx()) for stop in stops]
     fields = sum(len(group.lines) for group in demo.groups.values())
     removes = sum(len(bench.draft.rows(table)) for table in LISTED)
-    buttons = 3 + removes + len(LISTED) + len(demo.groups["hole"].aids.buttons)
+    aids = len(demo.groups["hole"].aids.buttons) + 1  # and that of the offsets
+    buttons = 3 + removes + len(LISTED) + aids
     assert len(stops) == len(ORDER) + fields + buttons
     for (above, left), (below, right) in pairwise(places):
         assert below > above + 4 or (abs(below - above) <= 4 and right > left)

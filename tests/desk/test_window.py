@@ -39,6 +39,7 @@ from tests.desk.harness import (
     wait_for,
     xdotool,
 )
+from tests.desk.swinging_boat import WELL
 from tests.desk.test_drawing_pane import ON_ENGINE
 from tests.desk.test_file_flow import Scripted
 
@@ -182,6 +183,26 @@ def test_rows_by_keys(window):
     assert window.bench.report.mounted.row == row + 1
     press_key(window.root, "Alt-Down", "Alt-Down")
     assert window.bench.report.mounted.row == row - 1
+
+
+def test_tilt_and_steering_in_the_swing_by_keys(window):
+    bench = window.bench
+    for name, text in WELL.items():
+        bench.type(Address("well", name), text)
+    press_key(window.root, "Alt-Right")
+    assert bench.look.steer_deg == 0.0  # the profile is not steered
+    for key, name in (("7", "swing"), ("9", "swing-worst"), ("8", "swing-plan")):
+        press_key(window.root, f"Control-{key}")
+        assert (bench.look.picture, window.toolbar.picture.chosen) == (name, name)
+        wait_for(window.root, lambda name=name: window.body.drawing.picture.kind == name)
+    press_key(window.root, "Alt-Right", "Alt-Right", "Alt-Left", "Alt-Left", "Alt-Left")
+    assert bench.look.steer_deg == -5.0
+    press_key(window.root, "Alt-Prior", "Alt-Prior", "Alt-Next")
+    assert bench.look.tilt_deg == 5.0
+    painted(window)
+    words = " ".join(item.text.words for item in window.body.drawing.canvas.words)
+    assert "Tilt 5°, propeller 5° to port: " in words
+    assert faults(window.root) == []
 
 
 def test_the_engine_is_dragged_to_another_row_with_the_mouse(window):

@@ -159,6 +159,7 @@ def test_many_rows_are_one_step_with_a_name_in_plain_words(demo, heard):
         ("hole", "hole"),
         ("no_go", "place inside"),
         ("dash", "cut-out"),
+        ("obstacle", "obstacle"),
     ],
 )
 def test_a_row_is_called_by_its_name_when_it_comes_and_goes(demo, table, name):

@@ -1,3 +1,5 @@
+"""How-to pictures: one for every measured field, legible, and true to what the field asks."""
+
 import io
 import math
 from itertools import combinations
@@ -5,7 +7,7 @@ from itertools import combinations
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LineString, Point, Polygon
 
 from rigfit.drawing import how_to_engine, how_to_side
 from rigfit.drawing.fonts import missing_glyphs, text_box
@@ -27,6 +29,8 @@ FIELDS = [
     (key, name, spec) for key, record in TABLES.items() for name, spec in specs(record).items()
 ]
 MEASURED = [(key, name) for key, name, spec in FIELDS if spec.kind in PICTURED]
+SHOWN = [(key, name) for key, name, spec in FIELDS if spec.kind is Kind.MASS]
+"""What a scale, a plate or a sheet shows: an arrow points at it."""
 OTHERS = [(key, name) for key, name, spec in FIELDS if spec.kind not in PICTURED]
 EACH = pytest.mark.parametrize("key", MEASURED, ids="-".join)
 TRAPS = [
@@ -42,6 +46,10 @@ TRAPS = [
     *(("bolting", name) for name in ("length", "flange", "plate_thickness")),
     *(("opening", name) for name in ("across", "below_top")),
     *(("no_go", name) for name in ("across_from", "across_to", "corner_radius")),
+    *(("rules", name) for name in ("transom_width", "beam", "transom_height")),
+    *(("hull", name) for name in ("chine_beam", "depth_aft")),
+    *(("station", name) for name in ("chine_half", "chine_height", "sheer_half")),
+    ("mass", "ahead_of_transom"),
     *(("dash", name) for key, name, spec in FIELDS if key == "dash" and spec.kind in PICTURED),
 ]
 
@@ -131,7 +139,7 @@ def test_words_are_large_few_and_apart(key):
 def test_exactly_one_reading_is_in_accent_ink(key):
     accent = [item for item in items_of(key) if Ink.ACCENT in inks(item)]
     assert all(item.ref == READING for item in accent)
-    assert len(heads(key, READING)) == (1 if key == ("engine", "mass") else 2)
+    assert len(heads(key, READING)) == (1 if key in SHOWN else 2)
     label = [item for item in accent if isinstance(item, Text)]
     assert 1 <= len(" ".join(item.words for item in label).split()) <= 4
     assert len({(item.across, item.at[0]) for item in label}) == 1
@@ -417,3 +425,137 @@ def test_a_dash_opening_is_placed_by_its_middle(name):
     reached = [tip[axis] for tip in tips(key)]
     assert any(end == pytest.approx(middle.centre[axis]) for end in reached)
     assert span(wrong_tips(key)) < span(tips(key))
+
+
+def level_of(key, layer):
+    """The height of the first level line of a layer: the keel line, or the water's surface."""
+    return next(
+        item.points[0][1]
+        for item in items_of(key)
+        if isinstance(item, Path)
+        and item.layer == layer
+        and not item.closed
+        and item.points[0][1] == item.points[-1][1]
+    )
+
+
+def test_places_ahead_start_at_the_foot_of_the_transom_on_the_keel_line():
+    keys = [("mass", "ahead_of_transom"), ("hull", "centre_ahead"), ("mark", "ahead")]
+    keys += [("station", "ahead"), ("offset", "ahead")]
+    feet = {round(tips(key)[1][0], 6) for key in keys}
+    assert len(feet) == 1
+    for key in keys:
+        (x0, y0), (x1, y1) = tips(key)
+        assert y0 == pytest.approx(y1)
+        assert x0 < x1 - 10.0
+    # Counted from the transom's top the same place would read more.
+    assert span(wrong_tips(keys[0])) > span(tips(keys[0]))
+
+
+def test_the_old_engine_hangs_aft_of_the_foot_of_the_transom():
+    key = ("old_engine", "ahead_of_transom")
+    centre = next(item.centre for item in items_of(key)
+                  if isinstance(item, Disc) and item.layer == "DATUM")  # fmt: skip
+    foot, aft = tips(key)
+    assert aft[0] == pytest.approx(centre[0])
+    assert foot[0] < aft[0]
+    assert any("−" in text.words for text in texts(key))
+    assert max(tips(("old_engine", "above_keel")))[1] == pytest.approx(centre[1])
+
+
+@pytest.mark.parametrize(
+    "key",
+    [
+        ("old_engine", "above_keel"),
+        ("mass", "above_keel"),
+        *(("hull", name) for name in ("depth_aft", "depth_amidships", "depth_bow")),
+        ("hull", "centre_height"),
+        ("hull", "pod_bottom"),
+        *(("station", name) for name in ("keel_height", "chine_height", "sheer_height")),
+        ("offset", "height"),
+        *(("rules", name) for name in ("transom_height", "motorwell_height")),
+    ],
+    ids="-".join,
+)
+def test_heights_stand_square_on_the_keel_line(key):
+    foot, head = sorted(tips(key), key=lambda tip: tip[1])
+    assert foot[0] == pytest.approx(head[0])
+    assert foot[1] == pytest.approx(level_of(key, "KEELLINE"))
+
+
+@pytest.mark.parametrize(
+    "key",
+    [
+        *(("afloat", name) for name in ("transom_top", "scupper", "well_sill", "amidships", "bow")),
+        ("mark", "above_water"),
+    ],
+    ids="-".join,
+)
+def test_heights_afloat_are_read_straight_down_to_the_water(key):
+    foot, head = sorted(tips(key), key=lambda tip: tip[1])
+    assert foot[0] == pytest.approx(head[0])
+    assert foot[1] == pytest.approx(level_of(key, "WATER"))
+
+
+def test_a_mark_is_read_to_its_lower_edge():
+    for name in ("height", "below_top", "above_water"):
+        key = ("mark", name)
+        opening = next(item for item in items_of(key) if isinstance(item, Disc))
+        low = opening.centre[1] - opening.radius_mm
+        assert any(y == pytest.approx(low) for _x, y in tips(key))
+
+
+def test_a_half_breadth_is_half_of_the_beam_it_warns_of():
+    for name in ("chine_half", "sheer_half"):
+        key = ("station", name)
+        assert span(tips(key)) * 2.0 == pytest.approx(span(wrong_tips(key)))
+    assert span(tips(("hull", "chine_beam"))) == pytest.approx(
+        span(wrong_tips(("station", "chine_half")))
+    )
+    assert span(wrong_tips(("hull", "chine_beam"))) > span(tips(("hull", "chine_beam")))
+
+
+def test_the_chine_is_higher_along_the_bottom_than_square_up():
+    key = ("station", "chine_height")
+    assert span(wrong_tips(key)) > span(tips(key))
+
+
+def test_the_rule_takes_the_transom_upright_and_the_well_at_its_sill():
+    key = ("rules", "transom_height")
+    assert span(tips(key)) / span(wrong_tips(key)) == pytest.approx(0.9744, abs=1e-3)
+    well = ("rules", "motorwell_height")
+    assert max(tips(well))[0] < min(tips(key))[0] - 10.0
+    sill = max(y for _x, y in tips(well))
+    assert sill == pytest.approx(max(y for _x, y in tips(("afloat", "well_sill"))))
+
+
+def test_the_depth_at_the_transom_goes_past_the_top_the_engine_hangs_on():
+    key = ("hull", "depth_aft")
+    assert max(y for _x, y in tips(key)) > max(y for _x, y in wrong_tips(key))
+    afloat = max(tips(("afloat", "amidships")), key=lambda tip: tip[1])
+    ashore = max(tips(("hull", "depth_amidships")), key=lambda tip: tip[1])
+    assert afloat == pytest.approx(ashore)
+
+
+def test_beams_are_taken_bare_and_where_they_belong():
+    assert span(tips(("rules", "beam"))) < span(wrong_tips(("rules", "beam")))
+    beams = [tips(("rules", "beam")), tips(("hull", "sheer_beam"))]
+    beams.append(tips(("rules", "aft_quarter_beam")))
+    assert all(low[0] == pytest.approx(high[0]) for low, high in beams)
+    assert span(beams[0]) > max(span(beams[1]), span(beams[2]))
+    key = ("rules", "transom_width")
+    assert span(tips(key)) > span(wrong_tips(key))
+
+
+@pytest.mark.parametrize("key", SHOWN, ids="-".join)
+def test_a_mass_is_read_off_a_figure_in_kilograms(key):
+    (tip,) = tips(key)
+    figures = [text for text in texts(key) if text.words.endswith(" kg")]
+    distances = [Polygon(text_box(text, 1.0)).distance(Point(tip)) for text in figures]
+    assert min(distances) < 5.0
+
+
+def test_the_two_lines_of_a_plate_are_told_apart():
+    (load,), (persons,) = tips(("plate", "max_load")), tips(("plate", "max_persons_mass"))
+    assert load[0] == persons[0]
+    assert load[1] < persons[1]

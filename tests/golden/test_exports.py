@@ -25,6 +25,7 @@ NAMES = (
     "dunlin-B-face.pdf",
     "dunlin-B-face-inside.pdf",
     "dunlin-B-section.pdf",
+    "dunlin-B-afloat.pdf",
     "dunlin-B-template-outside-A4.pdf",
     "dunlin-B-jig.dxf",
     "dunlin-B-jig-cut.dxf",
@@ -40,6 +41,7 @@ PDFS = {
     "dunlin-B-face.pdf": (1, (1191.0, 842.0)),
     "dunlin-B-face-inside.pdf": (1, (1191.0, 842.0)),
     "dunlin-B-section.pdf": (1, (842.0, 595.0)),
+    "dunlin-B-afloat.pdf": (1, (1191.0, 842.0)),
     "dunlin-B-template-outside-A4.pdf": (5, None),  # the first page upright, the sheets lying
 }
 PAGE_OBJECTS = {raw.FPDF_PAGEOBJ_PATH: "path", raw.FPDF_PAGEOBJ_TEXT: "text"}

@@ -1,0 +1,344 @@
+"""What the drawings of the swing share: the engine held at an angle, solids, and placed words.
+
+Places are in the top frame (origin at the transom's upper outer edge, x aft, y to starboard, z up),
+mm. A side view shows x and z, a view from above x and y.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+
+from rigfit.drawing.dimensioning import leader
+from rigfit.drawing.fonts import text_box, text_width_mm
+from rigfit.drawing.scene import EDGE, Disc, Ink, Item, Path, Pen, Point, Text
+from rigfit.errors import NotMeasuredError
+from rigfit.rigging.case import Case
+from rigfit.rigging.envelope import (
+    Basis,
+    Envelope,
+    Part,
+    Travel,
+    engine_envelope,
+    engine_travel,
+    off_centre_mm,
+    tilt_turn,
+)
+from rigfit.rigging.mounting_options import HeightOption
+from rigfit.rigging.nearest_bodies import Place
+from rigfit.rigging.outline import Polygon
+from rigfit.rigging.surroundings import Solid, convex_pieces, surroundings
+from rigfit.rigging.turning import Turn
+from rigfit.units import Kind, Shown, compact, show
+
+Window = tuple[float, float, float, float]
+"""Left, bottom, right and top of what is shown."""
+
+AGAIN = "Repeat after any change of height: tilt fully and turn lock to lock by hand, and look."
+"""Caution on every sheet of the swing."""
+
+HATCH = Pen(0.13, ink=Ink.MUTED)
+_HATCH_MM = 2.4
+_BOARD = ("well", "transom")
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """An engine among what is round it, ready to be drawn.
+
+    :param envelope: room the engine takes.
+    :param turn: tilt axis and ends.
+    :param travel: how far it tilts and turns.
+    :param off_mm: its middle from the centreline, + to starboard.
+    :param solids: what is round it.
+    """
+
+    case: Case
+    option: HeightOption
+    envelope: Envelope
+    turn: Turn
+    travel: Travel
+    off_mm: float
+    solids: tuple[Solid, ...]
+
+    @property
+    def obstacles(self) -> tuple[Solid, ...]:
+        """What is neither well nor transom."""
+        return tuple(solid for solid in self.solids if solid.kind not in _BOARD)
+
+
+def stage_of(case: Case, option: HeightOption) -> Stage:
+    """Return what the swing is drawn from.
+
+    :raises NotMeasuredError: without a rake, with nothing round the engine, or with an entry that
+        cannot be used.
+    """
+    found = surroundings(case)
+    if found.is_empty:
+        raise NotMeasuredError(
+            "nothing is entered that the engine could touch",
+            cure="enter the motor well or an obstacle, measured from the transom's upper outer "
+            "edge",
+            where="swing",
+        )
+    if found.problems:
+        raise NotMeasuredError(found.problems[0].rstrip("."), where="swing")
+    if case.job.transom.rake is None:
+        raise NotMeasuredError(
+            "without the rake nobody knows where the engine's tilt axis lies",
+            cure="measure the rake of the transom",
+            where="swing",
+        )
+    return Stage(
+        case, option, engine_envelope(case), tilt_turn(case, option), engine_travel(case),
+        off_centre_mm(case), found.solids,
+    )  # fmt: skip
+
+
+def basis_words(envelope: Envelope) -> str:
+    """Return what the engine's size rests on, as a sentence for the sheet."""
+    if envelope.basis is Basis.SIZED:
+        return "Conservative: envelope only sized, the hood is drawn and judged as a full box."
+    if envelope.basis is Basis.CLASS:
+        return "Engine sizes typical of the class, not measured: a clearance cannot read fits."
+    return "Engine from its drawn outline."
+
+
+# --------------------------------------------------------------------------- the engine
+
+
+def held(part: Part, stage: Stage, tilt_deg: float, steer_deg: float) -> list[Place]:
+    """Return the corners of a part (x, y, z), first steered about its own axis, then tilted."""
+    tilt = math.radians(tilt_deg)
+    steer = math.radians(steer_deg if part.steers else 0.0)
+    ct, st, cs, ss = math.cos(tilt), math.sin(tilt), math.cos(steer), math.sin(steer)
+    (ax, az), aft = stage.turn.pivot, stage.envelope.steering_aft_mm
+    found: list[Place] = []
+    for x, z in part.ring:
+        for y in (-part.half_breadth_mm, part.half_breadth_mm):
+            level = (x - aft) * cs - y * ss + aft
+            across = (x - aft) * ss + y * cs
+            found.append(
+                (ax + level * ct - z * st, stage.off_mm + across, az + level * st + z * ct)
+            )
+    return found
+
+
+def seen(part: Part, stage: Stage, tilt_deg: float, steer_deg: float, *, above: bool) -> Polygon:
+    """Return the outline of a held part from the side, or from above."""
+    return convex_hull(
+        (x, y if above else z) for x, y, z in held(part, stage, tilt_deg, steer_deg)
+    )  # fmt: skip
+
+
+def convex_hull(points: Iterable[Point]) -> Polygon:
+    """Return the convex hull of some points, anticlockwise."""
+    ordered = sorted({(round(x, 6), round(y, 6)) for x, y in points})
+    if len(ordered) < 3:
+        return tuple(ordered)
+
+    def half(run: Sequence[Point]) -> list[Point]:
+        line: list[Point] = []
+        for p in run:
+            while len(line) > 1 and _left(line[-2], line[-1], p) <= 0.0:
+                line.pop()
+            line.append(p)
+        return line[:-1]
+
+    return (*half(ordered), *half(ordered[::-1]))
+
+
+def _left(a: Point, b: Point, c: Point) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+@lru_cache(maxsize=8)
+def silhouette(envelope: Envelope) -> tuple[Polygon, ...]:
+    """Return the outline of all parts together in the axis frame, plate level."""
+    from shapely import Polygon as Area
+    from shapely import get_parts, unary_union
+
+    whole = unary_union([Area(part.ring).buffer(0.5) for part in envelope.parts])
+    return tuple(
+        tuple((float(x), float(z)) for x, z in piece.simplify(0.3).exterior.coords[:-1])
+        for piece in get_parts(whole)
+    )
+
+
+def turned(rings: Iterable[Polygon], turn: Turn, tilt_deg: float) -> tuple[Polygon, ...]:
+    """Return outlines of the axis frame, tilted, in the top frame."""
+    cos, sin = math.cos(math.radians(tilt_deg)), math.sin(math.radians(tilt_deg))
+    px, pz = turn.pivot
+    return tuple(
+        tuple((px + x * cos - z * sin, pz + x * sin + z * cos) for x, z in ring) for ring in rings
+    )
+
+
+# --------------------------------------------------------------------------- solids
+
+
+def clipped(ring: Sequence[Point], window: Window) -> Polygon:
+    """Return the part of a polygon inside a window; () for none."""
+    points = list(ring)
+    for axis, level, sign in (
+        (0, window[0], 1.0), (1, window[1], 1.0), (0, window[2], -1.0), (1, window[3], -1.0),
+    ):  # fmt: skip
+        kept: list[Point] = []
+        for a, b in zip(points, [*points[1:], *points[:1]], strict=True):
+            one, two = sign * (a[axis] - level), sign * (b[axis] - level)
+            if one >= 0.0:
+                kept.append(a)
+            if (one > 0.0 > two) or (one < 0.0 < two):
+                share = one / (one - two)
+                kept.append((a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
+        points = kept
+        if not points:
+            return ()
+    return tuple(points) if len(points) > 2 else ()
+
+
+def solid_items(ring: Polygon, scale: float, ref: str, pen: Pen = EDGE) -> list[Item]:
+    """Return a thing in the way: quiet fill, section lines at 45 degrees, its edge."""
+    items: list[Item] = [Path(ring, "OBSTACLES", pen=None, closed=True, fill=Ink.HULL, ref=ref)]
+    for piece in convex_pieces(ring):
+        items += [
+            Path(line, "OBSTACLES", pen=HATCH, ref=ref) for line in _hatch(piece, _HATCH_MM * scale)
+        ]
+    return [*items, Path(ring, "OBSTACLES", pen=pen, closed=True, ref=ref)]
+
+
+def _hatch(ring: Polygon, step: float) -> list[tuple[Point, Point]]:
+    """Return lines at 45 degrees through a convex polygon; they match from piece to piece."""
+    pitch = step * math.sqrt(2.0)
+    sums = [y - x for x, y in ring]
+    found = []
+    for number in range(math.ceil(min(sums) / pitch), math.floor(max(sums) / pitch) + 1):
+        level, cuts = number * pitch, []
+        for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True):
+            one, two = ay - ax - level, by - bx - level
+            if (one > 0.0) != (two > 0.0):
+                share = one / (one - two)
+                cuts.append((ax + share * (bx - ax), ay + share * (by - ay)))
+        if len(cuts) == 2 and math.dist(*cuts) > 0.1 * step:
+            found.append((cuts[0], cuts[1]))
+    return found
+
+
+def moved(items: Iterable[Item], by: Point) -> list[Item]:
+    """Return items moved as a whole."""
+
+    def at(point: Point) -> Point:
+        return point[0] + by[0], point[1] + by[1]
+
+    found: list[Item] = []
+    for item in items:
+        if isinstance(item, Path):
+            found.append(replace(item, points=tuple(map(at, item.points))))
+        elif isinstance(item, Disc):
+            found.append(replace(item, centre=at(item.centre)))
+        else:
+            found.append(replace(item, at=at(item.at)))
+    return found
+
+
+# --------------------------------------------------------------------------- words
+
+
+def gap_text(clear_mm: float, tolerance_mm: float, style: Shown) -> str:
+    """Return a clearance with its tolerance."""
+    return compact(abs(clear_mm), style, tolerance_mm=tolerance_mm)
+
+
+def angle_text(value: float) -> str:
+    """Return an angle with its sign."""
+    return show(round(value, 1) + 0.0, Kind.ANGLE, signed=True)
+
+
+@dataclass(slots=True)
+class Words:
+    """Places words so that none lies on another.
+
+    :param scale: model mm per paper mm.
+    :param keep_off: boxes, model mm, where no words are wanted.
+    """
+
+    scale: float
+    keep_off: list[Window] = field(default_factory=list)
+
+    def taken(self, items: Iterable[Item]) -> None:
+        """Note the words that are placed already."""
+        self.keep_off += [_box(item, self.scale) for item in items if isinstance(item, Text)]
+
+    def inside(
+        self, ring: Polygon, words: str, ref: str, away: Sequence[Point]
+    ) -> list[Item]:  # fmt: skip
+        """Return a name in the middle of a polygon where it fits, else beside it on a leader."""
+        xs, ys = [x for x, _ in ring], [y for _, y in ring]
+        middle = (0.5 * (min(xs) + max(xs)), 0.5 * (min(ys) + max(ys)))
+        height = 2.2
+        wide = text_width_mm(words, height) * self.scale
+        if wide < 0.9 * (max(xs) - min(xs)) and max(ys) - min(ys) > 5.0 * self.scale:
+            text = Text(middle, words, "NOTES", height_mm=height, across="centre", up="middle",
+                        backed=True, group="measures", ref=ref)  # fmt: skip
+            if self._is_free([text]):
+                self.taken([text])
+                return [text]
+        return self.note(middle, (words,), away, ref=ref, height=height, dot=True)
+
+    def note(
+        self, tip: Point, lines: Sequence[str], away: Sequence[Point], *, ref: str = "",
+        ink: Ink = Ink.LINE, height: float = 2.5, dot: bool = False,
+    ) -> list[Item]:  # fmt: skip
+        """Return a note on a leader, its elbow at the first place that is free.
+
+        :param away: ways from the tip to the elbow to be tried, paper mm; then longer ones.
+        """
+        best: list[Item] = []
+        for stretch in (1.0, 1.35, 1.7, 2.1, 2.6, 3.2, 4.0, 5.0):
+            for dx, dy in away:
+                elbow = (
+                    tip[0] + dx * stretch * self.scale,
+                    tip[1] + dy * stretch * self.scale,
+                )  # fmt: skip
+                made = leader(tip, elbow, lines, scale=self.scale, ref=ref, text_height=height,
+                              end="dot" if dot else "arrow")  # fmt: skip
+                best = [
+                    replace(item, ink=ink) if isinstance(item, Text)
+                    else item
+                    for item in made
+                ]  # fmt: skip
+                if self._is_free(best):
+                    self.taken(best)
+                    return best
+        self.taken(best)
+        return best
+
+    def _is_free(self, items: Iterable[Item]) -> bool:
+        edge = 0.6 * self.scale
+        for item in items:
+            if not isinstance(item, Text):
+                continue
+            left, low, right, top = _box(item, self.scale)
+            for other in self.keep_off:
+                if (left - edge < other[2] and right + edge > other[0]
+                        and low - edge < other[3] and top + edge > other[1]):  # fmt: skip
+                    return False
+        return True
+
+
+def _box(text: Text, scale: float) -> Window:
+    xs, ys = zip(*text_box(text, scale), strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def gap_mark(one: Point, other: Point, ink: Ink, scale: float) -> list[Item]:
+    """Return the two nearest places and the line between them."""
+    ends = [
+        Disc(at, 0.9 * scale, "SWING", pen=None, fill=ink, group="overlay") for at in (one, other)
+    ]
+    if math.dist(one, other) < 0.2 * scale:
+        ring = Disc(one, 2.0 * scale, "SWING", pen=Pen(0.35, ink=ink), group="overlay")
+        return [ends[0], ring]
+    return [Path((one, other), "SWING", pen=Pen(0.5, ink=ink), group="overlay"), *ends]
