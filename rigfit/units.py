@@ -1,7 +1,7 @@
 """Units: reading what a user types, turning it into base units, and showing it again.
 
-Everything inside rigfit is kept in base units (mm, deg, kg, kW, kn, N·m, litre, rpm, or a pure
-number). This module is the only place where another unit is known. All factors are exact by
+Everything inside rigfit is kept in base units (mm, deg, kg, kW, kn, N·m, litre, rpm, L/h, bar, or a
+pure number). This module is the only place where another unit is known. All factors are exact by
 definition, or products of exact factors. Reading is deliberately strict: text that could mean
 two things is refused with advice, because a wrong guess would drill holes in the wrong place.
 """
@@ -29,6 +29,7 @@ KNOT_M_S: Final = 1852 / 3600
 MILE_M: Final = 1609.344
 US_GALLON_L: Final = 231 * INCH_MM**3 / 1e6  # 231 cubic inches
 IMPERIAL_GALLON_L: Final = 4.54609
+PSI_BAR: Final = POUND_KG * GRAVITY / (INCH_MM / 1000) ** 2 / 1e5
 RADIAN_DEG: Final = 180 / math.pi
 LONGEST_TEXT: Final = 80  # characters; longer text is refused unread, so reading stays fast
 
@@ -47,6 +48,8 @@ class Kind(enum.Enum):
     RATIO = "ratio"
     COUNT = "count"
     FRACTION = "percentage"
+    FLOW = "flow"
+    PRESSURE = "pressure"
 
 
 _EXAMPLE: Final[Mapping[Kind, str]] = {
@@ -61,6 +64,8 @@ _EXAMPLE: Final[Mapping[Kind, str]] = {
     Kind.RATIO: "2.15 or 28/13",
     Kind.COUNT: "4",
     Kind.FRACTION: "15 % or 0.15",
+    Kind.FLOW: "18 L/h or 4.8 US gal/h",
+    Kind.PRESSURE: "0.9 bar or 13 psi",
 }
 
 # Sizes in base units, by accepted spellings: the first spelling is the one offered to users, the
@@ -82,6 +87,9 @@ _UNITS: Final[Mapping[Kind, Mapping[str, float]]] = {
     Kind.RATIO: {"|:1|: 1": 1.0},
     Kind.COUNT: {"": 1.0},
     Kind.FRACTION: {"": 1.0, "%|percent": 0.01},
+    Kind.FLOW: {"L/h|l/hr|lph|litres/h|liters/h": 1.0, "US gal/h|gal/h|gal/hr|gph": US_GALLON_L,
+                "imp gal/h": IMPERIAL_GALLON_L},
+    Kind.PRESSURE: {"bar": 1.0, "psi|lbf/in²|lbf/in2": PSI_BAR, "kPa": 0.01},
 }
 # fmt: on
 BASE_UNIT: Mapping[Kind, str] = {k: next(iter(u)).split("|")[0] for k, u in _UNITS.items()}
@@ -126,6 +134,8 @@ class BareUnits:
     power: str = "hp"
     speed: str = "kn"
     rotation: str = "rpm"
+    flow: str = "L/h"
+    pressure: str = "bar"
 
     def of(self, kind: Kind) -> str:
         """Return the unit name for ``kind``; "" (a pure number) for the kinds without units."""
@@ -158,7 +168,9 @@ class Shown:
 
 IN_METRIC: Final = Shown()
 METRIC: Final = BareUnits(length="mm", mass="kg", torque="N·m", volume="L")
-INCH: Final = BareUnits(length="in", mass="lb", torque="lb·ft", volume="US gal")
+INCH: Final = BareUnits(
+    length="in", mass="lb", torque="lb·ft", volume="US gal", flow="US gal/h", pressure="psi"
+)
 
 
 def unit_names(kind: Kind) -> tuple[str, ...]:
@@ -209,7 +221,10 @@ def show(value: float, kind: Kind, shown: Shown = IN_METRIC, *, signed: bool = F
     :raises EntryError: if the value is not finite.
     """
     units: tuple[str, ...] = (BASE_UNIT[kind],)
-    imperial = {Kind.LENGTH: "in", Kind.MASS: "lb", Kind.TORQUE: "lb·ft", Kind.VOLUME: "US gal"}
+    imperial = {
+        Kind.LENGTH: "in", Kind.MASS: "lb", Kind.TORQUE: "lb·ft", Kind.VOLUME: "US gal",
+        Kind.FLOW: "US gal/h", Kind.PRESSURE: "psi",
+    }  # fmt: skip
     if shown.lengths == "in" and kind in imperial:
         units = (imperial[kind], BASE_UNIT[kind])
     special = {Kind.POWER: ("kW", "hp"), Kind.SPEED: (shown.speeds,), Kind.FRACTION: ("%",)}
@@ -240,7 +255,8 @@ def _in_unit(value: float, unit: str, kind: Kind, *, plus: bool) -> str:
 
 def _rounded(number: float, kind: Kind) -> str:
     tenths = abs(number) < 10 or kind in (Kind.ANGLE, Kind.POWER, Kind.SPEED, Kind.FRACTION)
-    decimals = {Kind.RATIO: 3, Kind.ROTATION: 0, Kind.COUNT: 0}.get(kind, int(tenths))
+    fixed = {Kind.RATIO: 3, Kind.ROTATION: 0, Kind.COUNT: 0, Kind.PRESSURE: 2, Kind.FLOW: 1}
+    decimals = fixed.get(kind, int(tenths))
     steps = _nearest(abs(number) * 10**decimals)
     text = f"{steps / 10**decimals:.15g}"
     return f"-{text}" if number < 0 and steps else text

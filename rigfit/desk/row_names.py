@@ -17,6 +17,8 @@ ROW_NAMES: Mapping[str, tuple[str, str]] = MappingProxyType(
         "mark": ("mark", "marks"),
         "station": ("section", "sections"),
         "offset": ("offset", "offsets"),
+        "trial": ("trial", "trials"),
+        "run": ("run", "runs"),
     }
 )
 """One and several rows of each repeated table, by its key."""

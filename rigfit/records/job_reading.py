@@ -37,6 +37,8 @@ MOST_ITEMS = {
     "mark": 50,
     "station": 100,
     "offset": 2_000,
+    "trial": 200,
+    "run": 5_000,
     "engine": 200,
 }
 

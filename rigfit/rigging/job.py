@@ -15,6 +15,7 @@ from rigfit.rigging.hull_fields import Afloat, Hull, Offset, Station, WaterMark
 from rigfit.rigging.load_fields import CapacityPlate, MassItem, OldEngine, RuleFacts
 from rigfit.rigging.readings import FieldSpec, Origin, Reading, described
 from rigfit.rigging.transom_map import TAPE_MM, Neighbour, NoGo, Opening, TransomFace
+from rigfit.rigging.trial_fields import Run, Trial
 from rigfit.rigging.well_fields import Obstacle, Steering, Trailer, Well
 from rigfit.units import Kind
 
@@ -458,6 +459,8 @@ class Job:
     marks: tuple[WaterMark, ...] = ()
     stations: tuple[Station, ...] = ()
     offsets: tuple[Offset, ...] = ()
+    trials: tuple[Trial, ...] = ()
+    runs: tuple[Run, ...] = ()
     engines: tuple[Candidate, ...] = ()
 
     def __post_init__(self) -> None:
@@ -522,6 +525,8 @@ LISTS: tuple[tuple[str, str, str, type], ...] = (
     ("mark", "marks", "Places that must stay above the water", WaterMark),
     ("station", "stations", "Sections of the hull", Station),
     ("offset", "offsets", "Table of offsets of the hull", Offset),
+    ("trial", "trials", "Sea trials: what she was like on the day", Trial),
+    ("run", "runs", "Runs of the sea trials", Run),
     ("engine", "engines", "Candidate engines", Candidate),
 )
 """The repeated tables of a job: key in the file, field of ``Job``, heading, record."""

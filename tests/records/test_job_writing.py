@@ -77,7 +77,9 @@ def values(name, spec):
     if spec.kind is Kind.COUNT:
         return st.none() | st.integers(int(spec.low), int(spec.high))
     if spec.kind is None:
-        return st.just("") if name == "engine" else NAMES
+        if name == "engine":
+            return st.just("")
+        return NAMES.filter(bool) if spec.required else NAMES
     return readings(spec) if spec.required else st.none() | readings(spec)
 
 
