@@ -18,11 +18,13 @@ from rigfit.plain_tables import (
 )
 from rigfit.rigging.afloat import Flotation, Trouble
 from rigfit.rigging.afloat_summary import AfloatSummary, summary_of
+from rigfit.rigging.checks_flotation import test_sentence
 from rigfit.rigging.checks_load import is_begun, load_limits
 from rigfit.rigging.margins import PERSON_KG
 from rigfit.rigging.masses import Masses, growth, masses_after, masses_before
 from rigfit.rigging.readings import Reading
 from rigfit.rigging.report import EngineReport
+from rigfit.rigging.suggestions import FORWARD_MM
 from rigfit.units import Kind, Shown, compact, show
 from rigfit.wording import MARKS, number, say, shown
 
@@ -233,21 +235,21 @@ def _move_lines(found: AfloatSummary, style: Shown) -> list[str]:
     ]
     if not found.moves:
         said.append("Nothing that is listed with its place could go forward.")
+    if found.any_kg is not None:
+        said.append(
+            f"Enough by itself: {show(found.any_kg, Kind.MASS, style)} moved "
+            f"{number(FORWARD_MM, Kind.LENGTH, style)} forward."
+        )
+    elif found.lifted is not None and not any(move.is_enough for move in found.moves):
+        said.append(f"No move alone makes it good: raise or close the {found.lifted.name}, or hang "
+                    "less aft.")  # fmt: skip
     return [line for text in said for line in textwrap.wrap(text, WIDTH, subsequent_indent="  ")]
 
 
 def test_lines(found: AfloatSummary, style: Shown) -> list[str]:
     """Return the sheet of a float test: what to put where, and a line to write each reading on."""
     test = found.test
-    if test.test_kg > 1.0:
-        where = "aft" if test.ahead_mm < 0.0 else "ahead"
-        what = (
-            f"Float test, old engine on: put {show(test.test_kg, Kind.MASS, style)} "
-            f"{number(abs(test.ahead_mm), Kind.LENGTH, style)} {where} of the foot of the transom; "
-            "that weighs like the whole change. Read in calm water, nobody aboard:"
-        )
-    else:
-        what = "The change makes her no heavier. When it is done, read in calm water:"
+    what = say(test_sentence(found.flotation, test), style)
     rows = [
         [
             cut(name, 30),

@@ -401,6 +401,11 @@ _ALL = (
         "sole-height", "a surveyor: cockpit sole 3 in (76 mm) or more above the water", Mark.READ
     ),
     Source(
+        "bilge-outlet",
+        "surveyors' cases: bilge outlets 1 to 3 in above the water without a loop let boats fill",
+        Mark.READ,
+    ),
+    Source(
         "rigging-opening",
         "report on a fatal case: stern freeboard 36 cm, opening for the engine's cables 26 cm "
         "above the water; 100 mm is rigfit's floor",

@@ -11,6 +11,7 @@ from rigfit.rigging.checks_load import is_begun, load_limits
 from rigfit.rigging.findings import Amount, Finding, Phrase, Verdict
 from rigfit.rigging.hole_fit import FittedHole, HoleRelation
 from rigfit.rigging.job import Units
+from rigfit.rigging.margins import FloatTest
 from rigfit.rigging.masses import growth, masses_after, masses_before
 from rigfit.rigging.mounting_options import HeightOption
 from rigfit.rigging.report import REPORT_FORMAT, EngineReport
@@ -358,12 +359,30 @@ def afloat_data(report: EngineReport) -> dict[str, object] | None:
             }
             for move in found.moves
         ],
-        "float_test": {
-            "mass_kg": _rounded(found.test.test_kg),
-            "ahead_mm": _rounded(found.test.ahead_mm),
-            "above_keel_mm": _rounded(found.test.above_mm),
-        },
+        "enough_moved_1000_mm_forward_kg": _rounded(found.any_kg),
+        "float_test": _float_test_data(found.test),
         "not_counted": list(flotation.uncounted),
+    }
+
+
+def _float_test_data(test: FloatTest) -> dict[str, object]:
+    names = [name for name, *_ in test.rows]
+    return {
+        "mass_kg": _rounded(test.test_kg),
+        "ahead_mm": _rounded(test.ahead_mm),
+        "above_keel_mm": _rounded(test.above_mm),
+        "to_starboard_mm": _rounded(test.across_mm),
+        "like_the_whole_change": test.is_whole,
+        "steps": [
+            {
+                "mass_kg": _rounded(step.kg),
+                "heights": [
+                    {"name": name, "expected_mm": _rounded(at), "tolerance_mm": _rounded(spread)}
+                    for name, (at, spread) in zip(names, step.heights, strict=True)
+                ],
+            }
+            for step in test.steps
+        ],
     }
 
 

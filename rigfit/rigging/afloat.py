@@ -8,12 +8,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 from rigfit.errors import JobError
 from rigfit.rigging.case import Case
-from rigfit.rigging.findings import Phrase, phrase
+from rigfit.rigging.findings import phrase
+from rigfit.rigging.floated import Flotation as Flotation
+from rigfit.rigging.floated import MarkHeight as MarkHeight
+from rigfit.rigging.floated import Trouble as Trouble
 from rigfit.rigging.flotation import (
     DENSITY_KG_L,
     Floating,
@@ -51,90 +54,6 @@ MANY_HULLS = ("catamaran", "pontoon", "tunnel")
 _PLACES = {"transom_top": "transom top", "amidships": "sheer amidships", "bow": "stem head"}
 _AFT_MOST_MM = 2500.0
 _AHEAD_MOST_MM = 500.0
-
-
-@dataclass(frozen=True, slots=True)
-class Trouble:
-    """Why nothing can be said about how she floats.
-
-    :param sentence: what is missing or wrong.
-    :param needs: the readings to take or to look at.
-    :param settle: what to do.
-    """
-
-    sentence: Phrase
-    needs: tuple[str, ...]
-    settle: Phrase
-
-
-@dataclass(frozen=True, slots=True)
-class MarkHeight:
-    """A mark's height above the water, mm.
-
-    :param z_mm: above the keel line; its place ahead and across beside it.
-    :param before: as she lies now; None where nothing was read afloat.
-    :param after: with the new engine.
-    :param needs: the readings that decide it.
-    :param is_read: True when its height above the water now was read.
-    """
-
-    name: str
-    kind: str
-    ahead_mm: float
-    across_mm: float
-    z_mm: float
-    before: float | None
-    after: Estimate
-    needs: tuple[str, ...]
-    is_read: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Flotation:
-    """How she floats, before and after.
-
-    :param before: None where what hung on her before is not known.
-    :param removed: what comes off, ``added`` what goes on.
-    :param stern_mm: how much deeper she lies at the transom; ``bow_mm`` at the stem.
-    :param trim_change_deg: + by the stern.
-    :param list_deg: after, + to starboard.
-    :param is_anchored: True when heights were read afloat.
-    :param rake_deg: of the transom.
-    :param needs: the readings of the hull and afloat that were used.
-    :param is_firm: True when all masses that change, the length, the beam and the heights read
-        afloat were taken from this boat. The form ahead of amidships may stand in: it acts within
-        its tolerance only.
-    :param misfit_mm: how far the height read amidships is off the line through the outer two, + for
-        a water that stands higher there; None where three were not read.
-    :param bare_kg: what the bare boat weighs by the heights read afloat, less all that was listed
-        as aboard; None where one height alone was read.
-    :param uncounted: listed masses that change and whose mass or place is not known.
-    """
-
-    form: HullForm
-    density_kg_l: float
-    pods: tuple[Pod, ...]
-    before: Floating | None
-    after: Floating
-    removed: tuple[PointMass, ...]
-    added: tuple[PointMass, ...]
-    marks: tuple[MarkHeight, ...]
-    stern_mm: Estimate | None
-    bow_mm: Estimate | None
-    trim_change_deg: Estimate | None
-    list_deg: Estimate
-    is_anchored: bool
-    rake_deg: float
-    needs: tuple[str, ...]
-    is_firm: bool
-    uncounted: tuple[str, ...]
-    misfit_mm: float | None
-    bare_kg: float | None
-
-    @property
-    def heavier_kg(self) -> float:
-        """How much heavier she is after the change."""
-        return math.fsum(m.mass_kg for m in self.added) - math.fsum(m.mass_kg for m in self.removed)
 
 
 def is_entered(case: Case) -> bool:
@@ -461,6 +380,8 @@ class _Model:
             place = self.mark_place(key, mark, values, before)
             if place is not None:
                 out[f"height {key}"] = after.plane.above_mm(*place)
+                if before is not None:
+                    out[f"now {key}"] = before.plane.above_mm(*place)
         return out
 
     # ------------------------------------------------------------------ the result
@@ -529,6 +450,7 @@ class _Model:
                     mark.name or mark.kind, mark.kind, *place,
                     before.plane.above_mm(*place) if before else None,
                     found[f"height {key}"], (own, "engine.mass"), read,
+                    found[f"now {key}"].tolerance if before else 0.0,
                 )
             )  # fmt: skip
         return tuple(marks)

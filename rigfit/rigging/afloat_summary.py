@@ -20,7 +20,7 @@ from rigfit.rigging.margins import (
     person_aft,
     pod_balance,
 )
-from rigfit.rigging.suggestions import Suggestion, suggestions
+from rigfit.rigging.suggestions import FORWARD_MM, Suggestion, mass_for_gain_kg, suggestions
 
 _LEAST_MM = 1.0
 
@@ -54,6 +54,7 @@ class AfloatSummary:
         and the moves are to undo what the change sinks the transom.
     :param wanted_mm: what the moves are to lift the transom by; 0 where nothing is to be moved.
     :param moves: listed masses that could go forward, the shortest way that is enough first.
+    :param any_kg: what mass, moved forward by ``FORWARD_MM``, would be enough; None where none is.
     :param test: what to do and read at a float test.
     :param pod: a closed pod against what hangs on it.
     """
@@ -64,6 +65,7 @@ class AfloatSummary:
     lifted: MarkHeight | None
     wanted_mm: float
     moves: tuple[Suggestion, ...]
+    any_kg: float | None
     test: FloatTest
     pod: PodBalance | None
 
@@ -84,6 +86,7 @@ def summary_of(case: Case) -> AfloatSummary | Trouble | None:
     return AfloatSummary(
         found, marks, first, lifted, wanted,
         suggestions(case, found, wanted) if wanted else (),
+        mass_for_gain_kg(found, FORWARD_MM, wanted) if wanted else None,
         float_test(found), pod_balance(found),
     )  # fmt: skip
 

@@ -23,13 +23,19 @@ from rigfit.rigging.findings import (
     phrase,
 )
 from rigfit.rigging.margins import (
+    FloatTest,
     WetAt,
     float_test,
     kilograms_until_wet,
     person_aft,
     pod_balance,
 )
-from rigfit.rigging.suggestions import gain_at_transom_mm, suggestions
+from rigfit.rigging.suggestions import (
+    FORWARD_MM,
+    gain_at_transom_mm,
+    mass_for_gain_kg,
+    suggestions,
+)
 from rigfit.units import Kind
 
 STERN_MM = Limits(low=250.0, outer_low=100.0)
@@ -38,17 +44,30 @@ STERN_MM = Limits(low=250.0, outer_low=100.0)
 MARK_LIMITS: dict[str, tuple[Limits, str]] = {
     "scupper": (Limits(low=63.5, outer_low=25.4), "scupper-height"),
     "sole": (Limits(low=76.2, outer_low=25.4), "sole-height"),
+    "bilge outlet": (Limits(low=76.2, outer_low=25.4), "bilge-outlet"),
     "rigging opening": (Limits(low=260.0, outer_low=100.0), "rigging-opening"),
     "other": (Limits(low=63.5, outer_low=25.4), "scupper-height"),
 }
 """Height above the water that is enough, and what is still tolerated, by kind of mark."""
 
+_KIND_WORDS = {
+    "sole": (
+        phrase("A sole above the water is not enough: a drain hose that fails floods the bilge."),
+    ),
+    "bilge outlet": (
+        phrase("An outlet wants a loop in its hose, well above the water, or a seacock."),
+    ),
+    "rigging opening": (
+        phrase("Keep its boot tight: a boat was lost through one {height} up.", height=mm(260.0)),
+    ),
+}
 STERN_KINDS = ("transom notch", "well sill")
 TRIM_DEG = Limits(low=-0.5, high=0.5, outer_low=-1.5, outer_high=1.5)
 LIST_DEG = Limits(low=-1.0, high=1.0, outer_low=-3.0, outer_high=3.0)
 """Change of trim and list that pass unnoticed, and what is still tolerated (own estimates)."""
 
 _TEST_TOLERANCE_MM = 20.0
+_ACROSS_MM = 10.0
 _MISFIT_MM = 25.0
 _MASS_SHARE = 0.25
 
@@ -154,7 +173,7 @@ def _mark_finding(
         needs=_needs(flotation),
         settle=settle,
         working=(*_wet_words(wet, mark), *_aft_words(flotation, mark),
-                 *_moves(case, flotation, limits, after.value)),
+                 *_moves(case, flotation, limits, after.value), *_KIND_WORDS.get(mark.kind, ())),
     )  # fmt: skip
 
 
@@ -217,12 +236,21 @@ def _moves(case: Case, flotation: Flotation, limits: Limits, height: float) -> t
             phrase(text, name=item.name, mass=kg(item.mass_kg), by=mm(item.by_mm),
                    gain=mm(item.gain_mm))
         )  # fmt: skip
-    if not lines:
-        gain = gain_at_transom_mm(flotation, 20.0, 1000.0)
+    enough = mass_for_gain_kg(flotation, FORWARD_MM, short)
+    if enough is not None:
         lines.append(
             phrase(
-                "Every {mass} moved forward by {by} lifts the transom by {gain}.",
-                mass=kg(20.0), by=mm(1000.0), gain=mm(gain),
+                "{mass} moved forward by {by} would make it good.",
+                mass=kg(enough), by=mm(FORWARD_MM),
+            )
+        )  # fmt: skip
+    else:
+        gain = gain_at_transom_mm(flotation, 20.0, FORWARD_MM)
+        lines.append(
+            phrase(
+                "No move alone makes it good: {mass} forward by {by} lifts the transom by {gain}. "
+                "Raise, close or move the mark, or hang less aft.",
+                mass=kg(20.0), by=mm(FORWARD_MM), gain=mm(gain),
             )
         )  # fmt: skip
     return tuple(lines)
@@ -327,23 +355,12 @@ def _test(case: Case, flotation: Flotation) -> Finding:
     test = float_test(flotation)
     worst_mm = max((mark.after.tolerance for mark in flotation.marks), default=0.0)
     firm = flotation.is_firm and worst_mm <= _TEST_TOLERANCE_MM and not _doubts(case, flotation)
-    if test.test_kg > 1.0:
-        sentence = phrase(
-            "Float test: put {mass} aboard, {off} {way} of the foot of the transom, with the old "
-            "engine on, and read all heights in calm water.",
-            mass=kg(test.test_kg), off=mm(abs(test.ahead_mm)),
-            way="aft" if test.ahead_mm < 0.0 else "ahead",
-        )  # fmt: skip
-    else:
-        sentence = phrase(
-            "The change makes her no heavier; read all heights again when it is done."
-        )
     return Finding(
         code=515,
         subject=case.candidate.id,
         title="float test",
         verdict=Verdict.FITS if firm else Verdict.TIGHT,
-        sentence=sentence,
+        sentence=test_sentence(flotation, test),
         source="float-test",
         kind=Kind.LENGTH,
         value=worst_mm,
@@ -351,17 +368,42 @@ def _test(case: Case, flotation: Flotation) -> Finding:
         margin=_TEST_TOLERANCE_MM - worst_mm,
         needs=_needs(flotation),
         settle=None if firm else _settle(flotation),
-        working=_test_working(case, flotation),
+        working=_test_working(case, flotation, test),
     )
 
 
-def _test_working(case: Case, flotation: Flotation) -> tuple[Phrase, ...]:
+def test_sentence(flotation: Flotation, test: FloatTest) -> Phrase:
+    """Return what to do at the float test, as one finding and every sheet say it."""
+    if flotation.before is None:
+        return phrase(
+            "A float test starts from the heights as they are now; read them above still water "
+            "with the old engine on, and enter them."
+        )
+    if test.test_kg <= 0.0:
+        return phrase(
+            "The change does not sink her transom; read all heights again when it is done."
+        )
+    side = ""
+    if abs(test.across_mm) >= _ACROSS_MM:
+        side = f", {{across}} to {'starboard' if test.across_mm > 0.0 else 'port'}"
+    like = (
+        "it weighs and trims like the whole change" if test.is_whole
+        else "it sinks the transom as the change will"
+    )  # fmt: skip
+    return phrase(
+        f"Float test, old engine on: put {{mass}} aboard {{ahead}} ahead of the foot of the "
+        f"transom{side}; {like}. Read all heights in calm water, nobody aboard.",
+        mass=kg(test.test_kg), ahead=mm(test.ahead_mm), across=mm(abs(test.across_mm)),
+    )  # fmt: skip
+
+
+def _test_working(case: Case, flotation: Flotation, test: FloatTest) -> tuple[Phrase, ...]:
     lines = [
         phrase(
             "The {name} should then read {height}, give or take {spread}.",
-            name=mark.name, height=mm(mark.after.value), spread=mm(mark.after.tolerance),
+            name=name, height=mm(height), spread=mm(spread),
         )
-        for mark in flotation.marks
+        for name, _, height, spread in test.rows
     ]  # fmt: skip
     lines += _doubts(case, flotation)
     if flotation.uncounted:

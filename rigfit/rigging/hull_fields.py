@@ -200,7 +200,7 @@ class Afloat:
 
 
 MARK_KINDS = (
-    "scupper", "well sill", "rigging opening", "transom notch", "sole", "other",
+    "scupper", "well sill", "rigging opening", "transom notch", "sole", "bilge outlet", "other",
 )  # fmt: skip
 
 

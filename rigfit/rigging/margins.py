@@ -19,7 +19,12 @@ PERSON_KG = 80.0
 MOST_KG = 1000.0
 """More than this is not put on a small boat's transom, even in thought."""
 
+INSIDE_MM = 200.0
+"""How far inside the transom a test mass is put: as far aft as a bag or can stands."""
+
 _STEP_KG = 40.0
+_LEAST_TEST_KG = 1.0
+_FORWARD_SHARE = 0.85
 _NEAR_MM = 0.05
 
 
@@ -61,18 +66,38 @@ class PodBalance:
 
 
 @dataclass(frozen=True, slots=True)
-class FloatTest:
-    """What to do and read at a float test.
+class FloatStep:
+    """One step of a float test.
 
-    :param test_kg: to put where the engine will hang, beyond what hangs there; 0 for none.
-    :param ahead_mm: and ``above_mm``, where it belongs.
-    :param rows: (name, height now or None, expected height, tolerance), mm above the water.
+    :param kg: test mass aboard by then.
+    :param heights: (expected, tolerance) of every mark, mm above the water, in the order of the
+        flotation.
+    """
+
+    kg: float
+    heights: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FloatTest:
+    """What to do and read at a float test, with the old engine still on.
+
+    :param test_kg: to put aboard; 0 where there is nothing to test with mass.
+    :param ahead_mm: and ``above_mm``, ``across_mm``, where it belongs; always inside the boat.
+    :param rows: (name, height now or None, expected height, tolerance), mm above the water; what is
+        expected is with all of the test mass, without one after the change.
+    :param is_whole: True where the test mass weighs and trims like the whole change. Otherwise it
+        stands in for what hangs aft of her: it sinks the transom alike, and other marks follow.
+    :param steps: the test mass little by little, from none.
     """
 
     test_kg: float
     ahead_mm: float
     above_mm: float
     rows: tuple[tuple[str, float | None, float, float], ...]
+    across_mm: float = 0.0
+    is_whole: bool = True
+    steps: tuple[FloatStep, ...] = ()
 
 
 def transom_place(flotation: Flotation) -> tuple[float, float]:
@@ -198,16 +223,75 @@ def pod_balance(flotation: Flotation) -> PodBalance | None:
 def float_test(flotation: Flotation) -> FloatTest:
     """Return what to put aboard at a float test with the old engine on, and what should be read.
 
-    The moment of the test mass is that of the whole change, so trim comes out alike.
+    Where the whole change has its middle inside the boat the test mass is all of it. Else, and with
+    a closed pod that is not on yet, it lies just inside the transom, solved for the transom to
+    lie as deep as after the change.
     """
-    heavier = flotation.heavier_kg
+    before = flotation.before
+    if before is None:
+        return _no_test(flotation)
     changes = [(1.0, item) for item in flotation.added]
     changes += [(-1.0, item) for item in flotation.removed]
-    ahead, above = transom_place(flotation)
-    if abs(heavier) > 1.0:
-        moment = math.fsum(sign * item.mass_kg * item.ahead_mm for sign, item in changes)
-        ahead = moment / heavier
+    kg = flotation.heavier_kg
+    ahead = 0.0
+    if kg > _LEAST_TEST_KG:
+        ahead = math.fsum(sign * item.mass_kg * item.ahead_mm for sign, item in changes) / kg
+    is_whole = INSIDE_MM <= ahead <= _FORWARD_SHARE * flotation.form.length_mm
+    is_whole = is_whole and not flotation.pods
+    if not is_whole:
+        ahead, kg = INSIDE_MM, _mass_that_sinks_alike(flotation, before)
+    if kg <= _LEAST_TEST_KG:
+        return _no_test(flotation)
+    across = math.fsum(sign * item.mass_kg * item.across_mm for sign, item in changes) / kg
+    above = transom_place(flotation)[1] / 2.0
+    steps = []
+    for part in _portions(kg):
+        tested = PointMass("test", part, ahead, above, across)
+        load = before.load.changed((tested,)) if part else before.load
+        state = equilibrium(flotation.form, load, flotation.density_kg_l, start=before.plane)
+        heights = zip(heights_mm(flotation, state), flotation.marks, strict=True)
+        steps.append(FloatStep(part, tuple((at, _spread(mark, part / kg)) for at, mark in heights)))
+    rows = tuple(
+        (mark.name, mark.before, *expected)
+        for mark, expected in zip(flotation.marks, steps[-1].heights, strict=True)
+    )
+    return FloatTest(kg, ahead, above, rows, across, is_whole, tuple(steps))
+
+
+def _no_test(flotation: Flotation) -> FloatTest:
     rows = tuple(
         (mark.name, mark.before, mark.after.value, mark.after.tolerance) for mark in flotation.marks
     )
-    return FloatTest(max(0.0, heavier), ahead, above, rows)
+    return FloatTest(0.0, 0.0, 0.0, rows)
+
+
+def _spread(mark: MarkHeight, share: float) -> float:
+    """Return a mark's tolerance under a share of the test mass: the change's part grows with it."""
+    change = max(0.0, mark.after.tolerance**2 - mark.before_spread**2)
+    return math.hypot(mark.before_spread, share * math.sqrt(change))
+
+
+def _portions(kg: float) -> tuple[float, ...]:
+    """Return masses from 0 to all of it, in at most four equal portions of round kilograms."""
+    portion = 10.0 * max(1, math.ceil(kg / 40.0))
+    count = math.ceil(kg / portion)
+    return (*(portion * k for k in range(count)), kg)
+
+
+def _mass_that_sinks_alike(flotation: Flotation, before: Floating) -> float:
+    """Return the mass just inside the transom that sinks it as the change will, kg; 0 for none."""
+    target = flotation.after.plane.at(0.0)
+    low, high = 0.0, MOST_KG
+    if target <= before.plane.at(0.0):
+        return 0.0
+    _, above = transom_place(flotation)
+    while high - low > 0.05:
+        middle = (low + high) / 2.0
+        load = before.load.changed((PointMass("test", middle, INSIDE_MM, above / 2.0),))
+        try:
+            state = equilibrium(flotation.form, load, flotation.density_kg_l, start=before.plane)
+            deep = state.plane.at(0.0) >= target
+        except JobError:
+            deep = True
+        low, high = (low, middle) if deep else (middle, high)
+    return high

@@ -5,7 +5,7 @@ A suggestion says what it gives at the transom; whether there is room for it onl
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rigfit.errors import JobError
 from rigfit.rigging.afloat import Flotation
@@ -14,7 +14,10 @@ from rigfit.rigging.flotation import Floating, PointMass, equilibrium
 from rigfit.rigging.masses import masses_after
 
 MOVABLE = ("battery", "fuel tank", "fuel", "gear", "anchor", "other")
-"""Kinds of listed masses that an owner can move."""
+"""Kinds of listed masses that an owner can move; of tanks those that are not built in."""
+
+FORWARD_MM = 1000.0
+"""The way for which the mass that would be enough is solved."""
 
 _NEAREST_MM = 10.0
 
@@ -107,20 +110,34 @@ def mass_for_gain_kg(flotation: Flotation, by_mm: float, wanted_mm: float) -> fl
 def suggestions(case: Case, flotation: Flotation, wanted_mm: float) -> tuple[Suggestion, ...]:
     """Return every listed mass that could be moved forward for the transom to rise by some mm.
 
-    Those that reach it come first, the shortest way first; then the rest, the most gain first.
+    A tank goes with the fuel in it, and stays where it is built in. Those that reach it come first,
+    the shortest way first; then the rest, the most gain first.
     """
     reach = 0.85 * flotation.form.length_mm
     found = []
-    for item in masses_after(case).items:
-        if item.kind not in MOVABLE or item.ahead is None or item.mass.value <= 0.0:
-            continue
-        room = reach - item.ahead.value
+    for name, kg, ahead in _movable(case):
+        room = reach - ahead
         if room < _NEAREST_MM:
             continue
-        solved = shift_for_gain_mm(flotation, item.mass.value, wanted_mm, room)
-        found.append(
-            Suggestion(item.name, solved.mass_kg, solved.by_mm, solved.gain_mm, solved.is_enough)
-        )
+        solved = shift_for_gain_mm(flotation, kg, wanted_mm, room)
+        found.append(replace(solved, name=name))
     return tuple(
         sorted(found, key=lambda s: (not s.is_enough, s.by_mm if s.is_enough else -s.gain_mm))
     )
+
+
+def _movable(case: Case) -> list[tuple[str, float, float]]:
+    """Return name, kg and place ahead of every listed mass that can be moved, tanks with fuel."""
+    found: list[tuple[str, float, float]] = []
+    for item in masses_after(case).items:
+        movable = item.kind in MOVABLE and item.is_load and item.mass.value > 0.0
+        if not movable or item.ahead is None:
+            continue
+        name, kg = item.name, item.mass.value
+        if item.kind == "fuel":
+            name = name.removeprefix("fuel in ")
+            # The empty tank, where it was weighed, stands right before its fuel.
+            if found and found[-1][0] == name:
+                kg += found.pop()[1]
+        found.append((name, kg, item.ahead.value))
+    return found

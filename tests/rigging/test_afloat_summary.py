@@ -90,12 +90,13 @@ def test_the_float_test_says_ahead_where_the_change_is_ahead():
     case = afloat_case(masses=items)
     found = summary_of(case)
     sentence = next(item for item in check_flotation(case) if item.code == 515).sentence
-    assert found.test.ahead_mm > 0.0
-    assert sentence.amounts["way"] == "ahead"
-    assert sentence.amounts["off"].value == found.test.ahead_mm
+    assert found.test.ahead_mm > 1000.0
+    assert "like the whole change" in sentence.text
+    assert sentence.amounts["ahead"].value == found.test.ahead_mm
     plain = afloat_case()
     sentence = next(item for item in check_flotation(plain) if item.code == 515).sentence
-    assert sentence.amounts["way"] == "aft"
+    assert "sinks the transom as the change will" in sentence.text
+    assert sentence.amounts["ahead"].value == 200.0
 
 
 def test_a_flooded_mark_is_named_as_wet():

@@ -7,7 +7,10 @@ from dataclasses import replace
 import pytest
 
 from rigfit.rigging.flotation import PointMass, equilibrium
+from rigfit.rigging.hull_fields import Afloat
+from rigfit.rigging.load_fields import MassItem
 from rigfit.rigging.margins import (
+    INSIDE_MM,
     float_test,
     heights_mm,
     kilograms_until_wet,
@@ -17,6 +20,7 @@ from rigfit.rigging.margins import (
     transom_place,
     with_mass,
 )
+from rigfit.rigging.tolerance import expanded
 from tests.builders import POD, reading
 from tests.rigging.afloat_jobs import HULL, floated
 
@@ -104,19 +108,93 @@ def test_a_closed_pod_floats_her_higher_than_an_open_one() -> None:
     assert closed.after.plane.at(0.0) < opened.after.plane.at(0.0)
 
 
-def test_the_test_mass_with_the_old_engine_floats_her_as_the_new_one_will() -> None:
+def at_the_test(found, kg):
+    """Return the state with some test mass aboard and the old engine on."""
+    test = float_test(found)
+    assert found.before is not None
+    mass = PointMass("test", kg, test.ahead_mm, test.above_mm, test.across_mm)
+    return equilibrium(found.form, found.before.load.changed((mass,)), found.density_kg_l)
+
+
+def test_the_test_mass_inside_sinks_the_transom_as_the_new_engine_will() -> None:
     found = floated()
     test = float_test(found)
-    assert test.test_kg == pytest.approx(47.0)
-    assert found.before is not None
-    load = found.before.load.changed(
-        (PointMass("test", test.test_kg, test.ahead_mm, test.above_mm),)
-    )
-    state = equilibrium(found.form, load, found.density_kg_l)
-    assert state.plane.at(0.0) == pytest.approx(found.after.plane.at(0.0), abs=0.5)
+    assert not test.is_whole
+    assert test.ahead_mm == INSIDE_MM
+    # Ahead of where the engine hangs, it takes more than the 47 kg of the change.
+    assert test.test_kg > 47.0
+    state = at_the_test(found, test.test_kg)
+    assert state.plane.at(0.0) == pytest.approx(found.after.plane.at(0.0), abs=0.1)
     for (_, _, height, _), there in zip(test.rows, heights_mm(found, state), strict=True):
-        assert there == pytest.approx(height, abs=0.5)
+        assert there == pytest.approx(height, abs=0.01)
+    top = next(row for row in test.rows if row[0] == "transom top")
+    assert top[2] == pytest.approx(found.marks[0].after.value, abs=1.0)
+
+
+def moved_battery(ahead: float, kg: float) -> MassItem:
+    return MassItem(
+        name="new battery", kind="battery", mass=reading(kg, 1.0), when="after",
+        ahead_of_transom=reading(ahead, 20.0), above_keel=reading(300.0, 20.0),
+    )  # fmt: skip
+
+
+def test_a_change_whose_middle_is_inside_is_tested_whole() -> None:
+    found = floated(masses=(moved_battery(4500.0, 60.0),))
+    test = float_test(found)
+    assert test.is_whole
+    assert test.test_kg == pytest.approx(found.heavier_kg) == pytest.approx(107.0)
+    state = at_the_test(found, test.test_kg)
+    assert state.plane.at(0.0) == pytest.approx(found.after.plane.at(0.0), abs=0.5)
+    assert state.plane.trim_deg == pytest.approx(found.after.plane.trim_deg, abs=0.01)
+    for mark, (_, now, height, spread) in zip(found.marks, test.rows, strict=True):
+        assert now == mark.before
+        assert height == pytest.approx(mark.after.value, abs=0.5)
+        assert spread == pytest.approx(mark.after.tolerance)
+
+
+def test_the_steps_go_from_nothing_to_all_in_round_portions() -> None:
+    found = floated()
+    test = float_test(found)
+    kgs = [step.kg for step in test.steps]
+    assert kgs[0] == 0.0
+    assert kgs[-1] == test.test_kg
+    assert all(kg % 10.0 == 0.0 for kg in kgs[:-1])
+    assert len(kgs) <= 5
+    for step in test.steps:
+        heights = heights_mm(found, at_the_test(found, step.kg))
+        assert [height for height, _ in step.heights] == pytest.approx(heights, abs=0.01)
+    spreads = [[step.heights[k][1] for step in test.steps] for k in range(len(found.marks))]
+    for mark, of_mark in zip(found.marks, spreads, strict=True):
+        assert of_mark == sorted(of_mark)
+        assert of_mark[0] == pytest.approx(mark.before_spread)
+        assert of_mark[-1] == pytest.approx(mark.after.tolerance)
+
+
+def test_a_mark_read_afloat_is_as_sure_now_as_its_reading() -> None:
+    scupper = next(mark for mark in floated().marks if mark.name == "scupper")
+    assert scupper.before_spread == pytest.approx(expanded(5.0), rel=0.02)
+
+
+def test_an_engine_off_the_middle_puts_the_test_mass_aside() -> None:
+    test = float_test(floated(mounting__off_centre=reading(30.0, 1.0)))
+    assert test.across_mm * test.test_kg == pytest.approx(30.0 * 165.0, rel=1e-6)
+
+
+def test_a_pod_that_is_not_on_yet_is_no_part_of_the_test() -> None:
+    found = pod_job(masses=(moved_battery(4500.0, 60.0),))
+    test = float_test(found)
+    assert not test.is_whole
+    if test.test_kg:
+        state = at_the_test(found, test.test_kg)
+        assert state.plane.at(0.0) == pytest.approx(found.after.plane.at(0.0), abs=0.1)
 
 
 def test_a_lighter_engine_wants_no_test_mass() -> None:
-    assert float_test(floated(engine__mass=reading(90.0, 2.0))).test_kg == 0.0
+    test = float_test(floated(engine__mass=reading(90.0, 2.0)))
+    assert (test.test_kg, test.steps) == (0.0, ())
+
+
+def test_nothing_read_afloat_gives_nothing_to_test_against() -> None:
+    hull = replace(HULL, mass=reading(420.0, 20.0), centre_ahead=reading(2200.0, 50.0))
+    test = float_test(floated(hull=hull, afloat=Afloat()))
+    assert (test.test_kg, test.steps) == (0.0, ())

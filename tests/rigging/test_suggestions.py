@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rigfit.rigging.load_fields import MassItem
+from rigfit.rigging.masses import PETROL_KG_L
 from rigfit.rigging.suggestions import (
     gain_at_transom_mm,
     mass_for_gain_kg,
@@ -80,3 +83,25 @@ def test_what_is_not_enough_comes_last_and_says_so() -> None:
 
 def test_without_a_list_of_masses_nothing_is_suggested() -> None:
     assert suggestions(afloat_case(), floated(), 5.0) == ()
+
+
+def tank(built: str) -> MassItem:
+    return replace(
+        item("day tank", "fuel tank", 4.0, 500.0), volume=reading(25.0, 1.0),
+        level=reading(1.0, 0.0), tank=built,
+    )  # fmt: skip
+
+
+def test_a_tank_goes_with_its_fuel_and_stays_where_it_is_built_in() -> None:
+    masses = (tank("portable"),)
+    (named,) = suggestions(afloat_case(masses=masses), floated(masses=masses), 2.0)
+    assert named.name == "day tank"
+    assert named.mass_kg == pytest.approx(4.0 + 25.0 * PETROL_KG_L)
+    built = (tank("built in"),)
+    assert suggestions(afloat_case(masses=built), floated(masses=built), 2.0) == ()
+
+
+def test_two_things_of_one_name_are_two_suggestions() -> None:
+    masses = (item("box", "gear", 30.0, 300.0), item("box", "gear", 30.0, 300.0))
+    named = suggestions(afloat_case(masses=masses), floated(masses=masses), 2.0)
+    assert [entry.mass_kg for entry in named] == [30.0, 30.0]
