@@ -19,6 +19,7 @@ from rigfit.drawing import how_to_load as load
 from rigfit.drawing import how_to_side as side
 from rigfit.drawing import how_to_steering as steering
 from rigfit.drawing import how_to_swing as swing
+from rigfit.drawing import how_to_trial as trial
 from rigfit.drawing import how_to_well as well
 from rigfit.drawing.how_to_parts import FRAME_MM, Items, frame
 from rigfit.drawing.scene import Scene
@@ -177,6 +178,11 @@ PICTURES: Mapping[tuple[str, str], Callable[[], Items]] = MappingProxyType(
         ("offset", "ahead"): partial(afloat.station_ahead, table=True),
         ("offset", "height"): partial(afloat.offset_entry, height=True),
         ("offset", "half_breadth"): partial(afloat.offset_entry, height=False),
+        ("trial", "plate_height"): trial.plate_height,
+        ("trial", "pitch"): trial.pitch,
+        ("trial", "diameter"): trial.diameter,
+        ("trial", "mass_aboard"): trial.trial_mass,
+        ("run", "mass_aboard"): trial.run_mass,
     }
 )
 """What draws the picture of a field, by table and field as they are called in a job file."""
