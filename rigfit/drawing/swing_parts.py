@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from itertools import pairwise
 
 from rigfit.drawing.dimensioning import leader
 from rigfit.drawing.fonts import text_box, text_width_mm
@@ -41,6 +42,7 @@ AGAIN = "Repeat after any change of height: tilt fully and turn lock to lock by 
 
 HATCH = Pen(0.13, ink=Ink.MUTED)
 _HATCH_MM = 2.4
+_CELL_MM = 1.6
 _BOARD = ("well", "transom")
 
 
@@ -110,13 +112,16 @@ def basis_words(envelope: Envelope) -> str:
 
 
 def held(part: Part, stage: Stage, tilt_deg: float, steer_deg: float) -> list[Place]:
-    """Return the corners of a part (x, y, z), first steered about its own axis, then tilted."""
+    """Return the corners of a part (x, y, z), first steered about its own axis, then tilted.
+
+    Hollows of its side view are left out: what is drawn of it is its outline alone.
+    """
     tilt = math.radians(tilt_deg)
     steer = math.radians(steer_deg if part.steers else 0.0)
     ct, st, cs, ss = math.cos(tilt), math.sin(tilt), math.cos(steer), math.sin(steer)
     (ax, az), aft = stage.turn.pivot, stage.envelope.steering_aft_mm
     found: list[Place] = []
-    for x, z in part.ring:
+    for x, z in _bulk(part.ring):
         for y in (-part.half_breadth_mm, part.half_breadth_mm):
             level = (x - aft) * cs - y * ss + aft
             across = (x - aft) * ss + y * cs
@@ -131,6 +136,11 @@ def seen(part: Part, stage: Stage, tilt_deg: float, steer_deg: float, *, above: 
     return convex_hull(
         (x, y if above else z) for x, y, z in held(part, stage, tilt_deg, steer_deg)
     )  # fmt: skip
+
+
+@lru_cache(maxsize=64)
+def _bulk(ring: Polygon) -> Polygon:
+    return convex_hull(ring)
 
 
 def convex_hull(points: Iterable[Point]) -> Polygon:
@@ -258,7 +268,7 @@ def angle_text(value: float) -> str:
 
 @dataclass(slots=True)
 class Words:
-    """Places words so that none lies on another.
+    """Places words so that none lies on another, and as few lines as can be run through them.
 
     :param scale: model mm per paper mm.
     :param keep_off: boxes, model mm, where no words are wanted.
@@ -266,14 +276,22 @@ class Words:
 
     scale: float
     keep_off: list[Window] = field(default_factory=list)
+    _inked: set[tuple[int, int]] = field(default_factory=set)
+    _written: set[tuple[int, int]] = field(default_factory=set)
 
     def taken(self, items: Iterable[Item]) -> None:
-        """Note the words that are placed already."""
-        self.keep_off += [_box(item, self.scale) for item in items if isinstance(item, Text)]
+        """Note the words that are placed already, and where lines run."""
+        for item in items:
+            if isinstance(item, Text):
+                box = _box(item, self.scale)
+                self.keep_off.append(box)
+                self._written |= self._cells_of(box)
+            elif isinstance(item, Path) and item.pen is not None:
+                points = (*item.points, item.points[0]) if item.closed else item.points
+                for a, b in pairwise(points):
+                    self._inked |= self._cells_along(a, b)
 
-    def inside(
-        self, ring: Polygon, words: str, ref: str, away: Sequence[Point]
-    ) -> list[Item]:  # fmt: skip
+    def inside(self, ring: Polygon, words: str, ref: str, away: Sequence[Point]) -> list[Item]:
         """Return a name in the middle of a polygon where it fits, else beside it on a leader."""
         xs, ys = [x for x, _ in ring], [y for _, y in ring]
         middle = (0.5 * (min(xs) + max(xs)), 0.5 * (min(ys) + max(ys)))
@@ -291,29 +309,48 @@ class Words:
         self, tip: Point, lines: Sequence[str], away: Sequence[Point], *, ref: str = "",
         ink: Ink = Ink.LINE, height: float = 2.5, dot: bool = False,
     ) -> list[Item]:  # fmt: skip
-        """Return a note on a leader, its elbow at the first place that is free.
+        """Return a note on a leader, its elbow where it lies on least.
 
         :param away: ways from the tip to the elbow to be tried, paper mm; then longer ones.
         """
         best: list[Item] = []
-        for stretch in (1.0, 1.35, 1.7, 2.1, 2.6, 3.2, 4.0, 5.0):
-            for dx, dy in away:
-                elbow = (
-                    tip[0] + dx * stretch * self.scale,
-                    tip[1] + dy * stretch * self.scale,
-                )  # fmt: skip
+        least = math.inf
+        for reach, stretch in enumerate((1.0, 1.35, 1.7, 2.1, 2.6, 3.2, 4.0, 5.0)):
+            for way, (dx, dy) in enumerate(away):
+                dearer = 0.7 * reach + 0.02 * way
+                if dearer >= least:
+                    continue
+                elbow = (tip[0] + dx * stretch * self.scale, tip[1] + dy * stretch * self.scale)
                 made = leader(tip, elbow, lines, scale=self.scale, ref=ref, text_height=height,
                               end="dot" if dot else "arrow")  # fmt: skip
-                best = [
-                    replace(item, ink=ink) if isinstance(item, Text)
-                    else item
-                    for item in made
-                ]  # fmt: skip
-                if self._is_free(best):
-                    self.taken(best)
-                    return best
-        self.taken(best)
-        return best
+                cost = self._cost(made, tip, elbow) + dearer
+                if cost < least:
+                    least, best = cost, list(made)
+        texts = [replace(item, ink=ink, backed=True) for item in best if isinstance(item, Text)]
+        # The words first: what lies behind them must not cover the leader.
+        noted = [*texts, *(item for item in best if not isinstance(item, Text))]
+        self.taken(noted)
+        return noted
+
+    def _cost(self, items: Sequence[Item], tip: Point, elbow: Point) -> float:
+        """Return what speaks against a note: words under it most of all, then lines."""
+        cost = 0.0 if self._is_free(items) else 1000.0
+        for item in items:
+            if isinstance(item, Text):
+                cost += len(self._inked & self._cells_of(_box(item, self.scale)))
+        return cost + 8.0 * len(self._written & self._cells_along(tip, elbow))
+
+    def _cells_of(self, box: Window) -> set[tuple[int, int]]:
+        step = _CELL_MM * self.scale
+        left, low, right, top = (math.floor(level / step) for level in box)
+        return {(i, j) for i in range(left, right + 1) for j in range(low, top + 1)}
+
+    def _cells_along(self, a: Point, b: Point) -> set[tuple[int, int]]:
+        step = _CELL_MM * self.scale
+        count = max(1, math.ceil(math.dist(a, b) / step))
+        dx, dy = (b[0] - a[0]) / count / step, (b[1] - a[1]) / count / step
+        x, y = a[0] / step, a[1] / step
+        return {(math.floor(x + dx * k), math.floor(y + dy * k)) for k in range(count + 1)}
 
     def _is_free(self, items: Iterable[Item]) -> bool:
         edge = 0.6 * self.scale

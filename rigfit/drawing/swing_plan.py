@@ -6,6 +6,7 @@ The boat's bow lies to the left, starboard is up; steering is + with the propell
 from __future__ import annotations
 
 import math
+from collections.abc import Collection
 
 from rigfit.drawing.dimensioning import angle_between
 from rigfit.drawing.labels import VERDICT_INK
@@ -15,7 +16,6 @@ from rigfit.drawing.scene import (
     EDGE,
     HIDDEN,
     OUTLINE,
-    THIN,
     Dash,
     Disc,
     Ink,
@@ -42,7 +42,7 @@ from rigfit.drawing.swing_parts import (
 from rigfit.rigging.checks_swing import place_verdict, plan_verdict
 from rigfit.rigging.outline import Polygon
 from rigfit.rigging.steer import PlanGap, TwinsGap, plan_steer, steer_at, twins_gap
-from rigfit.rigging.surroundings import Solid, box_ring
+from rigfit.rigging.surroundings import box_ring
 from rigfit.units import Kind, Shown, show
 
 _LEVEL_DEG = 0.05
@@ -70,16 +70,14 @@ def plan_parts(
     """
     window = plan_window(stage, tilt_deg)
     words = Words(scale)
-    sector = _sector(stage, tilt_deg, scale)
-    words.taken(sector)
-    items = [*boat_items(stage, window, scale), *_obstacles(stage, window, scale)]
-    items += _second(stage, scale, style, words, tilt_deg)
-    if steer_deg is not None:
-        items += engine_above(stage, tilt_deg, steer_deg)
-    items += [*_hoods(stage, tilt_deg), *sector]
-    items += _answers(stage, tilt_deg, scale, style, words)
-    items += _named(stage, window, words)
-    return tuple(items)
+    still = [*boat_items(stage, window, scale), *_obstacles(stage, window, scale)]
+    over = [*_hoods(stage, tilt_deg), *_sector(stage, tilt_deg, scale)]
+    words.taken((*still, *over))
+    second = _second(stage, style, words, tilt_deg)
+    engine = [] if steer_deg is None else engine_above(stage, tilt_deg, steer_deg)
+    answers = _answers(stage, tilt_deg, scale, style, words)
+    said = {item.ref for item in answers}
+    return (*still, *second, *engine, *over, *answers, *_named(stage, window, words, said))
 
 
 def pivot_at(stage: Stage, tilt_deg: float) -> Point:
@@ -180,17 +178,18 @@ def _obstacles(stage: Stage, window: Window, scale: float) -> list[Item]:
     return items
 
 
-def _named(stage: Stage, window: Window, words: Words) -> list[Item]:
+def _named(stage: Stage, window: Window, words: Words, said: Collection[str]) -> list[Item]:
     items: list[Item] = []
     for solid in stage.obstacles:
         ring = clipped(solid.plan_ring(), window)
-        if ring:
+        if ring and solid.name not in said:
             items += words.inside(ring, solid.name, solid.name, _NAMES)
     inside = _well_ring(stage, window)
-    if inside is not None:
-        corner = max(inside[0][:3], key=lambda point: -point[1])
-        at = (corner[0] - 60.0, corner[1] - 25.0)
-        items += words.note(at, ("motor well",), ((-6.0, -6.0), (8.0, -8.0)),
+    if inside is not None and not any("of the well" in name for name in said):
+        end = min(x for x, _ in inside[0])
+        side = min(y for _, y in inside[0])
+        at = (end + 0.25 * (inside[0][0][0] - end), 0.8 * side)
+        items += words.note(at, ("motor well",), ((-8.0, -6.0), (-8.0, 8.0), (8.0, -8.0)),
                             ref="port side of the well", height=2.2, dot=True)  # fmt: skip
     return items
 
@@ -230,7 +229,7 @@ def engine_above(stage: Stage, tilt_deg: float, steer_deg: float) -> list[Item]:
         (part for part in stage.envelope.parts if part.name in _BELOW),
         key=lambda part: _BELOW.index(part.name),
     ):
-        fill, pen = PART_STYLE[part.name]
+        fill, pen = PART_STYLE["leg" if part.name == "plate" else part.name]
         ring = seen(part, stage, tilt_deg, steer_deg, above=True)
         items.append(
             Path(ring, "ENGINE", pen=pen, closed=True, fill=fill, group="engine",
@@ -291,9 +290,7 @@ def _sector(stage: Stage, tilt_deg: float, scale: float) -> list[Item]:
     return items
 
 
-def _second(
-    stage: Stage, scale: float, style: Shown, words: Words, tilt_deg: float
-) -> list[Item]:  # fmt: skip
+def _second(stage: Stage, style: Shown, words: Words, tilt_deg: float) -> list[Item]:
     """Return the hood of the other engine of a pair."""
     neighbour = stage.case.job.neighbour
     if neighbour.arrangement != "twins" or neighbour.twin_spacing is None:
@@ -321,14 +318,16 @@ def _answers(
         return _tilted_answer(stage, tilt_deg, scale, style, words)
     items: list[Item] = []
     found = plan_steer(stage.case, stage.option, stage.envelope, stage.solids).gaps[:_MOST_GAPS]
-    for number, gap in enumerate(found):
-        ink = VERDICT_INK[plan_verdict(stage.case, gap)]
-        if number == 0:
-            items.append(
-                _hood_path(stage, 0.0, gap.touch.angle_deg, pen=Pen(0.35, ink=ink), group="overlay",
-                           ref="worst")
-            )  # fmt: skip
+    shown = [(gap, VERDICT_INK[plan_verdict(stage.case, gap)]) for gap in found]
+    for gap, ink in shown[:1]:
+        items.append(
+            _hood_path(stage, 0.0, gap.touch.angle_deg, pen=Pen(0.35, ink=ink), group="overlay",
+                       ref="worst")
+        )  # fmt: skip
+    for gap, ink in shown:
         items += gap_mark(gap.touch.on_moving, gap.touch.on_fixed, ink, scale)
+    words.taken(items)
+    for number, (gap, ink) in enumerate(shown):
         items += words.note(gap.touch.on_fixed, plan_lines(gap, style), _AWAY, ink=ink,
                             ref=gap.solid.name, height=2.8 if number == 0 else 2.2)  # fmt: skip
     return items
@@ -377,11 +376,3 @@ def _tilted_answer(
         *gap_mark(one, other, ink, scale),
         *words.note(other, said, _AWAY, ink=ink, ref=place.solid.name, height=2.8),
     ]
-
-
-def solids_at(stage: Stage) -> tuple[Solid, ...]:
-    """Return everything that is drawn from above besides the well."""
-    return stage.obstacles
-
-
-__all__ = ["THIN", "engine_above", "plan_parts", "plan_window"]

@@ -1,8 +1,9 @@
-"""The swing seen from the side: hull aft, obstacles, the engine through its tilt, nearest places."""
+"""The swing from the side: hull aft, obstacles, the engine through its tilt, nearest places."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Collection
 from functools import lru_cache
 
 from rigfit.drawing.dimensioning import angle_between
@@ -74,16 +75,14 @@ def side_parts(
     swing = tilt_swing(stage.case, stage.option, stage.envelope, stage.solids)
     window = side_window(stage)
     words = Words(scale)
-    travel = _travel(stage, scale)
-    words.taken(travel)
-    items = [*hull_items(stage, window, scale), *_obstacles(stage, window, scale)]
-    if tilt_deg is not None:
-        items += engine_drawn(stage, tilt_deg, scale)
-    items += [*_outlines(stage), *travel]
-    items += _gaps(stage, swing, scale, style, words)
-    items += _kick_up(swing, scale, style, words)
-    items += _named(stage, window, words)
-    return tuple(items)
+    still = [*hull_items(stage, window, scale), *_obstacles(stage, window, scale)]
+    over = [*_outlines(stage), *_travel(stage, scale)]
+    words.taken((*still, *over))
+    engine = [] if tilt_deg is None else engine_drawn(stage, tilt_deg)
+    gaps = _gaps(stage, swing, scale, style, words)
+    kick = _kick_up(swing, scale, style, words)
+    said = {gap.solid.name for gap in swing.gaps[:_MOST_GAPS]}
+    return (*still, *engine, *over, *gaps, *kick, *_named(stage, window, words, said))
 
 
 def angles_shown(stage: Stage) -> tuple[float, ...]:
@@ -174,11 +173,13 @@ def _inside(
     well = stage.case.job.well
     front = next((item for item in stage.solids if item.name.startswith("front wall")), None)
     floor = -well.floor_below_top.value if well.floor_below_top else -0.45 * height
+    rake = stage.case.job.transom.rake
+    foot = inner[0] + (floor - inner[1]) * math.tan(math.radians(rake.value if rake else 0.0))
     if front is None:
-        return ((inner[0], floor), (left, floor)), well.floor_below_top is None
+        return ((foot, floor), (left, floor)), well.floor_below_top is None
     end = max(x for x, _ in front.ring)
     top = well.front_top.value if well.front_top else 40.0
-    return ((inner[0], floor), (end, floor), (end, max(top, floor)), (left, max(top, floor))), (
+    return ((foot, floor), (end, floor), (end, max(top, floor)), (left, max(top, floor))), (
         well.front_top is None or well.floor_below_top is None
     )
 
@@ -192,14 +193,16 @@ def _obstacles(stage: Stage, window: Window, scale: float) -> list[Item]:
     return items
 
 
-def _named(stage: Stage, window: Window, words: Words) -> list[Item]:
-    """Return the names of all that stands in the way, well and transom included."""
+def _named(stage: Stage, window: Window, words: Words, said: Collection[str]) -> list[Item]:
+    """Return the names of all that stands in the way and is not named by an answer."""
     items: list[Item] = []
     for solid in stage.obstacles:
         ring = clipped(solid.ring, window)
-        if ring:
+        if ring and solid.name not in said:
             items += words.inside(ring, solid.name, solid.name, _NAMES)
     for solid in stage.solids:
+        if solid.name in said:
+            continue
         if solid.name == "front wall of the well":
             top = max(z for _, z in solid.ring) if not solid.assumed else -20.0
             at = (max(x for x, _ in solid.ring), top - 6.0 * words.scale)
@@ -222,7 +225,7 @@ def _shape(sizes: EngineSizes, leg: float, home: Point) -> Outline:
     return level_outline(sizes, leg, home).moved((-home[0], -home[1]))
 
 
-def engine_drawn(stage: Stage, tilt_deg: float, scale: float) -> list[Item]:
+def engine_drawn(stage: Stage, tilt_deg: float) -> list[Item]:
     """Return the engine in full at one plate angle, its tilt axis marked."""
     items: list[Item] = []
     case = stage.case
@@ -313,15 +316,16 @@ def _gaps(
 ) -> list[Item]:  # fmt: skip
     """Return the nearest place of each thing; the worst with its outline, in verdict ink."""
     items: list[Item] = []
-    for number, gap in enumerate(swing.gaps[:_MOST_GAPS]):
-        ink = VERDICT_INK[tilt_verdict(stage.case, gap)]
-        if number == 0:
-            pen = Pen(0.35, ink=ink)
-            items += [
-                Path(ring, "SWING", pen=pen, closed=True, group="overlay", ref="worst")
-                for ring in turned(silhouette(stage.envelope), stage.turn, gap.touch.angle_deg)
-            ]
+    shown = [(gap, VERDICT_INK[tilt_verdict(stage.case, gap)]) for gap in swing.gaps[:_MOST_GAPS]]
+    for gap, ink in shown[:1]:
+        items += [
+            Path(ring, "SWING", pen=Pen(0.35, ink=ink), closed=True, group="overlay", ref="worst")
+            for ring in turned(silhouette(stage.envelope), stage.turn, gap.touch.angle_deg)
+        ]
+    for gap, ink in shown:
         items += gap_mark(gap.touch.on_moving, gap.touch.on_fixed, ink, scale)
+    words.taken(items)
+    for number, (gap, ink) in enumerate(shown):
         lines = gap_lines(gap, style)
         items += words.note(gap.touch.on_fixed, lines, _UP_AHEAD, ink=ink, ref=gap.solid.name,
                             height=2.8 if number == 0 else 2.2)  # fmt: skip

@@ -23,7 +23,7 @@ from rigfit.drawing.swing_side import hull_items, side_window
 from rigfit.errors import NotMeasuredError
 from rigfit.rigging.checks_swing import place_verdict, worst_place
 from rigfit.rigging.tilt_steer import WorstPlace
-from rigfit.units import Shown, show
+from rigfit.units import Shown
 
 _SIDE_AWAY = ((-12.0, 14.0), (-18.0, 9.0), (8.0, 18.0), (-12.0, -12.0))
 _PLAN_AWAY = ((-12.0, 12.0), (-12.0, -12.0), (12.0, 16.0), (12.0, -16.0))
@@ -69,13 +69,8 @@ def worst_lines(
     if place.clear_mm > 0.0:
         third = f"Nearest of the whole travel, certified to {max(place.resolution_mm, 0.01):.2g} mm"
     else:
-        third = f"Depth compared at 21 tilts and 9 angles of steering, about {show_depth()}"
+        third = "About the deepest of 21 tilts and 9 angles of steering"
     return first, second, f"{third}.", basis_words(stage.envelope)
-
-
-def show_depth() -> str:
-    """Return how finely the depth of a contact is told."""
-    return "the deepest"
 
 
 def _heading(
@@ -110,6 +105,7 @@ def _from_side(stage: Stage, place: WorstPlace, scale: float, ink: Ink) -> list[
                          ref=f"engine-{name}")
                 )  # fmt: skip
     one, other = place.on_engine, place.on_solid
+    words.taken(items)
     items += gap_mark((one[0], one[2]), (other[0], other[2]), ink, scale)
     said = (f"{place.part} to {place.solid.name}", "from the side")
     items += words.note((other[0], other[2]), said, _SIDE_AWAY, ink=ink, ref=place.solid.name)
@@ -128,6 +124,7 @@ def _from_above(stage: Stage, place: WorstPlace, scale: float, ink: Ink) -> list
         items += solid_items(ring, scale, solid.name) if ring else []
     items += engine_above(stage, place.tilt_deg, place.steer_deg)
     one, other = place.on_engine, place.on_solid
+    words.taken(items)
     items += gap_mark((one[0], one[1]), (other[0], other[1]), ink, scale)
     said = (f"{place.part} to {place.solid.name}", "from above")
     items += words.note((other[0], other[1]), said, _PLAN_AWAY, ink=ink, ref=place.solid.name)
