@@ -1,4 +1,5 @@
-"""The command line: app, new, check, heights, holes, afloat, draw, template, cut, schema and demo.
+"""The command line: app, new, check, heights, holes, swing, afloat, draw, template, cut, schema,
+demo.
 
 Exit status: 0 nothing stops, 1 something stops, 2 bad input or usage.
 """
@@ -40,6 +41,7 @@ from rigfit.plain_report import (
 )
 from rigfit.rigging.findings import Verdict
 from rigfit.rigging.report import REPORT_FORMAT, EngineReport
+from rigfit.swing_commands import add_swing
 from rigfit.version import VERSION
 
 if TYPE_CHECKING:
@@ -103,6 +105,7 @@ def _parser(open_window: OpenWindow | None) -> Parser:
     _add_check(commands)
     _add_heights(commands)
     add_holes(commands)
+    add_swing(commands)
     add_afloat(commands)
     _add_draw(commands)
     _add_template(commands)
@@ -182,7 +185,8 @@ def _add_draw(commands: argparse._SubParsersAction[Parser]) -> None:
     parser.add_argument(
         "--sheet", default="profile", metavar="SHEET",
         help="profile, face (the transom from astern), face-inside, section (through a bolt), "
-        "dash (full size, without paper), afloat (before and after), scupper-curve",
+        "dash (full size, without paper), swing (from the side), swing-plan (from above), "
+        "swing-worst (worst place of tilt and steering), afloat (before and after), scupper-curve",
     )  # fmt: skip
     parser.add_argument("--paper", default="A3", help="A4, A3, Letter, Legal or Tabloid (A3)")
     parser.add_argument("--dark", action="store_true", help="light lines on a dark sheet")

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from rigfit.plain_afloat import afloat_lines, load_lines
 from rigfit.plain_holes import bolts_lines, holes_lines, reuse_lines
+from rigfit.plain_swing import swing_lines
 from rigfit.plain_tables import (
     WIDTH,
     Paint,
@@ -175,7 +176,7 @@ def finding_lines(
 def report_lines(
     report: EngineReport, paint: Paint = no_paint, *, working: bool = False
 ) -> list[str]:
-    """Return a whole report: verdict, findings worst first, heights, holes, bolts, load, afloat."""
+    """Return a whole report: verdict, findings worst first, heights, holes, swing, afloat ..."""
     style = shown(report.case.job.units)
     lines = [*heading(report, paint), ""]
     for finding in report.findings:
@@ -188,6 +189,7 @@ def report_lines(
         holes_lines(report, paint),
         reuse_lines(report, paint),
         bolts_lines(report),
+        swing_lines(report, paint),
         load_lines(report, paint),
         afloat_lines(report, paint),
     )

@@ -15,6 +15,7 @@ from rigfit.rigging.margins import FloatTest
 from rigfit.rigging.masses import growth, masses_after, masses_before
 from rigfit.rigging.mounting_options import HeightOption
 from rigfit.rigging.report import REPORT_FORMAT, EngineReport
+from rigfit.rigging.swing_summary import HeightSwing, swing_summary
 from rigfit.rigging.tolerance import Estimate
 from rigfit.sources import cite
 from rigfit.units import BASE_UNIT, Kind, Shown, show
@@ -169,6 +170,7 @@ def report_data(report: EngineReport) -> dict[str, object]:
         "bolts": bolts_data(report),
         "load": load_data(report),
         "afloat": afloat_data(report),
+        "swing": swing_data(report),
         "not_looked_at": list(report.not_looked_at),
         "findings": [finding_data(finding, style) for finding in report.findings],
         "cautions": list(CAUTIONS),
@@ -411,3 +413,55 @@ def _rounded(value: float | None) -> float | None:
     if value is None or value in (float("inf"), float("-inf")):
         return None
     return round(value, 3) + 0.0
+
+
+def swing_data(report: EngineReport) -> dict[str, object] | None:
+    """Return the swing at every height as data, mm and degrees; None while nothing is entered."""
+    found = swing_summary(report.case, report.options)
+    if found is None:
+        return None
+    kick, trim, gear, twins = found.kick_up, found.trim, found.gear, found.twins
+    trailer = found.trailer
+    return {
+        "engine_size_from": found.envelope.basis.value,
+        "troubles": list(found.troubles),
+        "row": found.now.option.row if found.now else None,
+        "heights": [_height_swing_data(item) for item in found.heights],
+        "reaches_ahead_mm": _rounded(kick.ahead_mm if kick else None),
+        "trim_in_deg": _rounded(trim.trim_in_deg if trim else None),
+        "trim_out_deg": _rounded(trim.trim_out_deg if trim else None),
+        "wedge_deg": _rounded(trim.wedge_deg if trim else None),
+        "steering_turns_deg": _rounded(gear.angle_deg if gear else None),
+        "steering_clear_mm": _rounded(gear.clear_mm if gear else None),
+        "withdrawal_clear_mm": _rounded(gear.withdrawal_clear_mm if gear else None),
+        "hose_clear_mm": _rounded(gear.hose_clear_mm if gear else None),
+        "trailer_ground_mm": _rounded(trailer.tilted.ground_mm if trailer else None),
+        "trailer_departure_deg": _rounded(trailer.tilted.departure_deg if trailer else None),
+        "trailer_down_ground_mm": _rounded(trailer.down.ground_mm if trailer else None),
+        "twins_tied_mm": _rounded(twins.tied_mm if twins else None),
+        "twins_free_mm": _rounded(twins.free_mm if twins else None),
+    }
+
+
+def _height_swing_data(item: HeightSwing) -> dict[str, object]:
+    tilt, steer, place = item.tilt, item.steer, item.place
+    return {
+        "row": item.option.row,
+        "bracket_setting_mm": _rounded(item.option.setting_mm),
+        "tilt_clear_mm": _rounded(tilt.clear_mm if tilt else None),
+        "tilt_tolerance_mm": _rounded(tilt.tolerance_mm if tilt else None),
+        "tilt_change_mm": _rounded(item.change_mm if tilt else None),
+        "tilt_at_deg": _rounded(tilt.touch.angle_deg if tilt else None),
+        "tilt_touches": tilt.touches if tilt else None,
+        "tilt_nearest": tilt.solid.name if tilt else None,
+        "steer_clear_mm": _rounded(steer.touch.gap_mm if steer else None),
+        "steer_at_deg": _rounded(steer.touch.angle_deg if steer else None),
+        "steer_nearest": steer.solid.name if steer else None,
+        "both_clear_mm": _rounded(place.clear_mm if place else None),
+        "both_tolerance_mm": _rounded(item.place_tolerance_mm if place else None),
+        "both_tilt_deg": _rounded(place.tilt_deg if place else None),
+        "both_steer_deg": _rounded(place.steer_deg if place else None),
+        "both_part": place.part if place else None,
+        "both_nearest": place.solid.name if place else None,
+        "verdict": item.verdict.value,
+    }

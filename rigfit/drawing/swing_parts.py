@@ -37,9 +37,6 @@ from rigfit.units import Kind, Shown, compact, show
 Window = tuple[float, float, float, float]
 """Left, bottom, right and top of what is shown."""
 
-AGAIN = "Repeat after any change of height: tilt fully and turn lock to lock by hand, and look."
-"""Caution on every sheet of the swing."""
-
 HATCH = Pen(0.13, ink=Ink.MUTED)
 _HATCH_MM = 2.4
 _CELL_MM = 1.6

@@ -9,11 +9,12 @@ from rigfit.drawing.profile_sheet import SheetWords
 from rigfit.drawing.scene import Ink, Item, Placement, Point, Scene, Text
 from rigfit.drawing.sheet import Box, TitleBlock, centred_corner, drawing_area, frame, paper
 from rigfit.drawing.strokes import full_extents
-from rigfit.drawing.swing_parts import AGAIN, basis_words
+from rigfit.drawing.swing_parts import basis_words
 from rigfit.drawing.swing_view import swing_plan_items, swing_side_items, swing_worst_items
 from rigfit.errors import OutputError
 from rigfit.rigging.envelope import engine_envelope, mounted_option
 from rigfit.rigging.report import EngineReport
+from rigfit.rigging.swing_summary import AGAIN
 from rigfit.units import Shown
 
 View: TypeAlias = Literal["swing", "swing-plan", "swing-worst"]
