@@ -69,7 +69,7 @@ def worst_lines(
     if place.clear_mm > 0.0:
         third = f"Nearest of the whole travel, certified to {max(place.resolution_mm, 0.01):.2g} mm"
     else:
-        third = "About the deepest of 21 tilts and 9 angles of steering"
+        third = "About the deepest of 21 tilts and 5 angles of steering"
     return first, second, f"{third}.", basis_words(stage.envelope)
 
 

@@ -32,6 +32,10 @@ RESOLUTION_MM = 0.01
 MOST_CELLS = 6000
 """Cells after which a search stops, saying what it has proved so far."""
 
+STEPS = (21, 5)
+"""Tilts and angles of steering at which the depth of a contact is compared."""
+
+_TOUCH_MM = 1e-6
 _LOWER = ("strut", "gearcase", "skeg")
 _SIZED = ("cowl", "swivel", "leg", "gearcase", "plate", "propeller")
 _CORNER_CHORDS = 6
@@ -315,47 +319,102 @@ class _Search:
         tilt, steer, body, wall, one, two = self._found
         clear = self._best
         if clear <= 0.0:
-            tilt, steer, clear, one = self._deepest(body, wall, tilt, steer)
+            clear, tilt, steer, body, wall, one = self._deepest()
             two, resolution = one, 0.0
         return WorstPlace(
             clear, math.degrees(tilt), math.degrees(steer), body.name, self._walls[wall][0],
             one, two, resolution, self._count,
         )  # fmt: skip
 
-    def _deepest(
-        self, body: _Body, wall: int, tilt: float, steer: float
-    ) -> tuple[float, float, float, Place]:
-        """Return about the deepest place of a contact: 21 tilts by 9 steering angles, compared."""
-        places = [(tilt, steer)]
-        steers = [self._lock * (step - 4) / 4.0 for step in range(9)] if body.steers else [0.0]
-        places += [
-            (self._tilt + self._half_tilt * (step - 10) / 10.0, turned)
-            for step in range(21)
-            for turned in steers
-        ]
-        other = self._walls[wall][1]
-        best = min(
-            ((*self._depth(self.corners(body, *place), other), place) for place in places),
-            key=lambda item: item[0],
-        )
-        return best[2][0], best[2][1], min(0.0, best[0]), best[1]
+    def _deepest(self) -> tuple[float, float, float, _Body, int, Place]:
+        """Return about the deepest place of all contacts, compared at steps of both ranges.
 
-    @staticmethod
-    def _depth(corners: Sequence[Place], wall: Sequence[Place]) -> tuple[float, Place]:
-        """Return minus the way two bodies overlap, the least of level, across and upright."""
-        found = []
-        for axis in range(3):
-            own, other = [c[axis] for c in corners], [c[axis] for c in wall]
-            overlap = min(max(own) - min(other), max(other) - min(own))
-            found.append(overlap)
-        inside = min(
-            corners,
-            key=lambda c: sum(
-                max(0.0, min(w[i] for w in wall) - c[i], c[i] - max(w[i] for w in wall))
-                for i in range(3)
-            ),
-        )
-        return -min(found), inside
+        How deep is told by the shortest way, level, across or down, in which the wall would have to
+        be moved to clear the engine as it stands there.
+        """
+        assert self._found is not None  # noqa: S101 - called after a contact
+        tilt, steer, body, wall, one, _ = self._found
+        depth = _depth(self.corners(body, tilt, steer), self._walls[wall][1], 0.0)
+        best = (-depth, tilt, steer, body, wall, one)
+        boxes = [_box(other) for _, other in self._walls]
+        for body in self._bodies:
+            for tilt, steer in self._places(body):
+                corners = self.corners(body, tilt, steer)
+                own = _box(corners)
+                for wall, (solid, other) in enumerate(self._walls):
+                    if not solid.meets(body.name) or _ways_out(own, boxes[wall])[0][0] <= -best[0]:
+                        continue
+                    depth = _depth(corners, other, -best[0])
+                    if depth > -best[0]:
+                        best = (-depth, tilt, steer, body, wall, _inmost(corners, boxes[wall]))
+        return best
+
+    def _places(self, body: _Body) -> list[tuple[float, float]]:
+        """Return steps of both ranges: tilts, and steering where the body is steered."""
+        half = (STEPS[1] - 1) // 2
+        steers = [self._lock * (k - half) / half for k in range(STEPS[1])] if body.steers else [0.0]
+        tilts = [
+            self._tilt + self._half_tilt * (2.0 * k / (STEPS[0] - 1) - 1.0) for k in range(STEPS[0])
+        ]
+        return [(tilt, steer) for tilt in tilts for steer in steers]
+
+
+def _box(corners: Sequence[Place]) -> tuple[Place, Place]:
+    xs, ys, zs = zip(*corners, strict=True)
+    return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
+
+
+_WAYS: tuple[tuple[int, float], ...] = ((0, -1.0), (0, 1.0), (1, -1.0), (1, 1.0), (2, -1.0))
+"""Axis and sense in which a wall is moved out of the way: ahead, aft, to either side, down."""
+
+
+def _ways_out(own: tuple[Place, Place], wall: tuple[Place, Place]) -> list[tuple[float, int]]:
+    """Return how far a wall's box must be moved each way to clear the engine's, least first."""
+    found = []
+    for number, (axis, sign) in enumerate(_WAYS):
+        way = wall[1][axis] - own[0][axis] if sign < 0.0 else own[1][axis] - wall[0][axis]
+        found.append((way, number))
+    # Above or beside it altogether: nothing need be moved.
+    if own[1][2] < wall[0][2]:
+        found.append((0.0, 0))
+    return sorted(found)
+
+
+def _depth(corners: Sequence[Place], wall: Sequence[Place], more_than: float) -> float:
+    """Return the shortest way to 0.1 mm, in which a wall is moved to clear a body; 0 for none.
+
+    Only what is deeper than ``more_than`` is looked at; less comes back as 0.
+    """
+
+    def meets(number: int, by: float) -> bool:
+        axis, sign = _WAYS[number]
+        step = [0.0, 0.0, 0.0]
+        step[axis] = sign * by
+        moved = [(x + step[0], y + step[1], z + step[2]) for x, y, z in wall]
+        return body_distance(corners, moved)[0] <= _TOUCH_MM
+
+    ways = _ways_out(_box(corners), _box(wall))
+    if ways[0][0] <= more_than or not all(meets(number, more_than) for _, number in ways):
+        return 0.0
+    best = math.inf
+    for way, number in ways:
+        if best <= more_than + 0.1 or (best < math.inf and meets(number, best)):
+            continue
+        low, high = more_than, min(way, best)
+        while high - low > 0.1:
+            middle = 0.5 * (low + high)
+            low, high = (middle, high) if meets(number, middle) else (low, middle)
+        best = high
+    return best
+
+
+def _inmost(corners: Sequence[Place], wall: tuple[Place, Place]) -> Place:
+    """Return the corner of a body that lies least outside a box."""
+    low, high = wall
+    return min(
+        corners,
+        key=lambda c: sum(max(0.0, low[i] - c[i], c[i] - high[i]) for i in range(3)),
+    )
 
 
 def _unit(v: Place) -> Place:
