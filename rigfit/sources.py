@@ -422,6 +422,52 @@ _ALL = (
         "float her in calm water with the extra mass on the transom, heights to 5 mm",
         Mark.COMMON_PRACTICE,
     ),
+    Source(
+        "two-way",
+        "the same stretch there and back, at once, and the mean: asked for in trial reports",
+        Mark.COMMON_PRACTICE,
+    ),
+    Source(
+        "trial-drift",
+        "current and wind of up to 2 kn on one way only; beyond a tenth of the speed a mean is "
+        "looked at again",
+        Mark.ESTIMATE,
+    ),
+    Source(
+        "trial-band",
+        "the loaded boat reaches the upper half of the maker's band at full throttle; the band is "
+        "in the engine's manual",
+        Mark.COMMON_PRACTICE,
+    ),
+    Source(
+        "trial-slip",
+        "slip: light and fast craft 5 to 12 %, runabouts 10 to 20 %, a good outboard 10 to 15 %; "
+        "on the plane only",
+        Mark.READ,
+    ),
+    Source(
+        "one-change",
+        "one thing is changed between two trials, or nobody knows what helped",
+        Mark.COMMON_PRACTICE,
+    ),
+    Source(
+        "row-worth",
+        "owners' and a yard's reports of one hole: up, 100 rpm and up to 1.5 mph at the top; down, "
+        "a large boat gained 4 to 5.5 kn in mid-range and lost 1.4 kn at the top",
+        Mark.READ,
+    ),
+    Source("pitch-worth", "dealers: 150 to 200 rpm an inch of pitch; others 100 to 300", Mark.READ),
+    Source(
+        "plate-afloat",
+        "the plate is to be seen, skimming, at planing speed and trim",
+        Mark.COMMON_PRACTICE,
+    ),
+    Source(
+        "trial-safety",
+        "sea-trial cautions of the trade, and the report on a capsize in a hard turn trimmed in",
+        Mark.READ,
+    ),
+    Source("expected", "what the job expected before the trial", Mark.DEFINITION),
     Source("class", "generic engine class, typical sizes drawn up for rigfit", Mark.ESTIMATE),
     Source("job", "the limit written in the job file", Mark.DEFINITION),
 )

@@ -161,6 +161,22 @@ class Trial:
         "make it read wrong by a fixed share.",
         YES_NO, "yes",
     )  # fmt: skip
+    expected_speed: Reading | None = described(
+        FieldSpec(
+            label="speed expected at full throttle",
+            how="Reckoned or promised before the trial, kept so that it can be held against what "
+            "was measured. rigfit trial --expect fills it in.",
+            kind=Kind.SPEED, low=0.0, high=100.0, origin=Origin.CHOSEN, example="31 ± 3 kn",
+        )
+    )  # fmt: skip
+    expected_rpm: Reading | None = described(
+        FieldSpec(
+            label="engine speed expected at full throttle",
+            how="As above.",
+            kind=Kind.ROTATION, low=1000.0, high=9000.0, origin=Origin.CHOSEN,
+            example="5600 ± 300 rpm",
+        )
+    )  # fmt: skip
     change: str = _words(
         "the one thing changed since the trial before", "One only, or nobody knows what helped.",
         "one row up",
