@@ -28,6 +28,7 @@ SHEETS: Mapping[str, str] = MappingProxyType(
         "dash": "dash cut-outs",
         "afloat": "afloat, before and after",
         "scupper-curve": "heights above water against added mass",
+        "float-test": "float test, to fill in",
         "swing": "swing of the engine, from the side",
         "swing-plan": "swing of the engine, from above",
         "swing-worst": "tilt and steering at the worst place",
@@ -78,6 +79,10 @@ def sheet_scene(
         from rigfit.drawing.afloat_sheet import afloat_sheet
 
         return afloat_sheet(report, style, words, paper, curve_only=sheet == "scupper-curve")
+    if sheet == "float-test":
+        from rigfit.drawing.float_test_sheet import float_test_sheet
+
+        return float_test_sheet(report, style, words, paper, lambda said: say(said, style))
     if sheet in ("swing", "swing-plan", "swing-worst"):
         from rigfit.drawing.swing_sheet import View, swing_sheet
 

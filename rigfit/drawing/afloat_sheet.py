@@ -5,10 +5,12 @@ Each is the scene of ``afloat_view`` on a sheet with title block and cautions.
 
 from __future__ import annotations
 
-from rigfit.drawing.afloat_view import afloat_scene, margin_curve_scene
+from dataclasses import replace
+
+from rigfit.drawing.afloat_view import NARROW, afloat_scene, margin_curve_scene
 from rigfit.drawing.labels import VERDICT_INK, units_note
 from rigfit.drawing.profile_sheet import SheetWords
-from rigfit.drawing.scene import Placement, Scene
+from rigfit.drawing.scene import Paper, Placement, Scene
 from rigfit.drawing.sheet import TitleBlock, centred_corner, drawing_area, frame, paper
 from rigfit.drawing.strokes import full_extents
 from rigfit.errors import NotMeasuredError, OutputError
@@ -17,6 +19,7 @@ from rigfit.rigging.report import EngineReport
 from rigfit.units import Shown
 
 TITLES = {False: "Afloat, before and after", True: "Heights above the water under added mass"}
+NO_SCALE = "none"
 _GAP_MM = 4.0
 _CAUTION = (
     "Reckoned for calm water and a hull at rest: waves, way and people moving about take more. "
@@ -32,19 +35,27 @@ def afloat_sheet(
     *,
     curve_only: bool = False,
 ) -> Scene:
-    """Return how she floats on a sheet that lies; the curve alone goes on smaller paper too.
+    """Return how she floats on a sheet: lying where that has room for it, else standing.
 
     :raises NotMeasuredError: when what it takes is not entered.
     :raises OutputError: for an unknown paper, or one too small.
     """
     flotation = drawn_flotation(report)
-    sheet = paper(paper_name, landscape=True)
-    block = _title_block(report, style, words, TITLES[curve_only])
-    scene = (
-        margin_curve_scene(flotation, style)
-        if curve_only
-        else afloat_scene(flotation, style, report.case.job.boat.name)
-    )
+    block = title_block(report, style, words, TITLES[curve_only], _CAUTION)
+    if curve_only:
+        sheet = paper(paper_name, landscape=True)
+        return on_paper(margin_curve_scene(flotation, style), sheet, replace(block, scale=NO_SCALE))
+    boat = report.case.job.boat.name
+    try:
+        sheet = paper(paper_name, landscape=True)
+        return on_paper(afloat_scene(flotation, style, boat), sheet, block)
+    except OutputError:
+        sheet = paper(paper_name, landscape=False)
+        return on_paper(afloat_scene(flotation, style, boat, NARROW), sheet, block)
+
+
+def on_paper(scene: Scene, sheet: Paper, block: TitleBlock) -> Scene:
+    """Return a drawing in the middle of a sheet with its frame; raises ``OutputError``."""
     left, bottom, right, top = drawing_area(sheet, block)
     scale = scene.scale
     bounds = full_extents(scene.items, scale)
@@ -89,7 +100,10 @@ def _plain(sentence: str) -> str:
     return text[:1].lower() + text[1:]
 
 
-def _title_block(report: EngineReport, style: Shown, words: SheetWords, title: str) -> TitleBlock:
+def title_block(
+    report: EngineReport, style: Shown, words: SheetWords, title: str, caution: str
+) -> TitleBlock:
+    """Return what a sheet afloat says of itself, its own caution before the others."""
     candidate = report.case.candidate
     name = f"{candidate.id}, {candidate.name}" if candidate.name else candidate.id
     return TitleBlock(
@@ -101,5 +115,5 @@ def _title_block(report: EngineReport, style: Shown, words: SheetWords, title: s
         version=words.version,
         status=f"{report.verdict.value.upper()}: {words.status}",
         status_ink=VERDICT_INK[report.verdict],
-        cautions=(_CAUTION, *words.cautions),
+        cautions=(caution, *words.cautions),
     )

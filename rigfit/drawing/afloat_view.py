@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from rigfit.drawing.dimensioning import leader
-from rigfit.drawing.fonts import wrapped
+from rigfit.drawing.fonts import text_width_mm, wrapped
 from rigfit.drawing.labels import VERDICT_INK, units_note
 from rigfit.drawing.running import spread
 from rigfit.drawing.scene import (
@@ -30,22 +30,46 @@ from rigfit.drawing.scene import (
     Text,
 )
 from rigfit.rigging.afloat import Flotation, MarkHeight
-from rigfit.rigging.checks_flotation import mark_verdict
+from rigfit.rigging.checks_flotation import limits_of, mark_verdict
 from rigfit.rigging.flotation import Plane, PointMass
 from rigfit.rigging.margins import CurvePoint, WetAt, kilograms_until_wet, margin_curve
 from rigfit.units import Kind, Shown, compact, show
 
 SCALES = (10.0, 20.0, 25.0, 40.0, 50.0)
-"""Reductions of the side view; the largest at which the hull is no longer than ``WIDE_MM``."""
+"""Reductions of the side view; taken is the largest at which the hull has room."""
 
-WIDE_MM = 240.0
-_PANEL_HIGH_MM = 72.0
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """How large the parts of the drawing are, paper mm.
+
+    :param hull: the longest the hull may be drawn.
+    :param wide: both panels with ``gap`` between them.
+    :param high: height of a panel.
+    :param is_narrow: True for notes over the hull and under it, with none beside it.
+    """
+
+    hull: float
+    wide: float
+    high: float
+    gap: float = 20.0
+    is_narrow: bool = False
+
+
+WIDE = Layout(264.0, 290.0, 76.0)
+"""For A3 and Tabloid lying, and for the screen."""
+
+NARROW = Layout(132.0, 176.0, 60.0, 12.0, is_narrow=True)
+"""For A4, Letter and Legal standing."""
+
 _PANEL_GAP_MM = 26.0
 _HEAD_MM = 3.5
 _SMALL_MM = 2.2
 _NOW = Pen(0.25, Dash.DASHED, Ink.MUTED)
 _THEN = Pen(0.5, ink=Ink.ACCENT)
 _MOST_MARKS = 6
+_MOST_MASSES = 6
+_DEEP_MM = -6.0
 _DISC_MM = 1.9
 
 Place = Callable[[float, float], Point]
@@ -72,52 +96,55 @@ class _Panel:
         return Text(self.at(x, y), words, "NOTES", **style)  # type: ignore[arg-type]
 
 
-def afloat_scene(flotation: Flotation, style: Shown, boat: str = "") -> Scene:
+def afloat_scene(
+    flotation: Flotation, style: Shown, boat: str = "", layout: Layout = WIDE
+) -> Scene:
     """Return how she floats before and after, her margins, and the curve of added mass.
 
     :param boat: her name, for the heading.
     """
-    scale = _scale_for(flotation)
-    marks = _shown_marks(flotation)
-    items: list[Item] = [*_side(flotation, marks, scale, style)]
-    left = -flotation.form.length_mm
+    scale = _scale_for(flotation, layout)
+    marks = shown_marks(flotation)
+    items: list[Item] = [*side_items(flotation, marks, scale, style, layout)]
+    left = -_ends(flotation, scale)[1] if layout.is_narrow else -flotation.form.length_mm
     low = min(0.0, min(z for _, z in flotation.form.keel_mm())) - _PANEL_GAP_MM * scale
-    half = (WIDE_MM - 20.0) / 2.0
-    bottom = low - _PANEL_HIGH_MM * scale
-    heights = _Panel((left, bottom), scale, half, _PANEL_HIGH_MM)
-    curve = _Panel((left + (half + 20.0) * scale, bottom), scale, half, _PANEL_HIGH_MM)
+    half = (layout.wide - layout.gap) / 2.0
+    bottom = low - layout.high * scale
+    heights = _Panel((left, bottom), scale, half, layout.high)
+    curve = _Panel((left + (half + layout.gap) * scale, bottom), scale, half, layout.high)
     items += _heights(flotation, marks, heights, style)
     items += _curve(flotation, marks, curve, style)
-    items += _heading(flotation, scale, style, boat)
+    items += _heading(flotation, left, scale, style, boat)
     return Scene(title="Afloat", items=tuple(items), scale=scale)
 
 
 def margin_curve_scene(flotation: Flotation, style: Shown) -> Scene:
     """Return the curve alone: height of each mark above the water against mass at the transom."""
     panel = _Panel((0.0, 0.0), 1.0, 150.0, 95.0)
-    marks = _shown_marks(flotation)
+    marks = shown_marks(flotation)
     items = [*_curve(flotation, marks, panel, style), *_key(marks, panel)]
     return Scene(title="Margin against added mass", items=tuple(items), scale=1.0)
 
 
-def _scale_for(flotation: Flotation) -> float:
-    fits = (s for s in SCALES if flotation.form.length_mm / s <= WIDE_MM)
+def _scale_for(flotation: Flotation, layout: Layout) -> float:
+    fits = (s for s in SCALES if flotation.form.length_mm / s <= layout.hull)
     return next(fits, 100.0)
 
 
-def _shown_marks(flotation: Flotation) -> tuple[MarkHeight, ...]:
+def shown_marks(flotation: Flotation) -> tuple[MarkHeight, ...]:
     """Return the marks to show, the lowest of too many."""
     order = sorted(flotation.marks, key=lambda mark: mark.after.value)[:_MOST_MARKS]
     return tuple(order)
 
 
-def _heading(flotation: Flotation, scale: float, style: Shown, boat: str) -> list[Item]:
-    left = -flotation.form.length_mm
-    top = flotation.form.top_mm() + 34.0 * scale
+def _heading(
+    flotation: Flotation, left: float, scale: float, style: Shown, boat: str
+) -> list[Item]:
+    top = flotation.form.top_mm() + max(34.0, 14.0 + 6.0 * len(_noted(flotation))) * scale
     name = f"{boat}, afloat" if boat else "Afloat"
-    note = f"Side view 1:{scale:g}. {units_note(style)}."
+    note = f"Side view 1:{scale:g}. {units_note(style)}. Arrows: down goes on, up comes off."
     if not flotation.is_anchored:
-        note += " Nothing was read afloat: heights are estimates."
+        note = f"Side view 1:{scale:g}. Nothing was read afloat: heights are estimates."
     return [
         Text((left, top + 7.0 * scale), name, "NOTES", height_mm=5.0, bold=True),
         Text((left, top), note, "NOTES", height_mm=2.5, ink=Ink.MUTED),
@@ -127,9 +154,30 @@ def _heading(flotation: Flotation, scale: float, style: Shown, boat: str) -> lis
 # ------------------------------------------------------------------ side view
 
 
-def _side(
-    flotation: Flotation, marks: Sequence[MarkHeight], scale: float, style: Shown
+def side_items(
+    flotation: Flotation,
+    marks: Sequence[MarkHeight],
+    scale: float,
+    style: Shown,
+    layout: Layout = WIDE,
 ) -> list[Item]:
+    """Return the hull from the side with both waters, what goes on and off, the marks' numbers.
+
+    :param scale: model mm per paper mm.
+    """
+    return [
+        *hull_items(flotation, flotation.after.plane, scale),
+        *_water_lines(flotation, scale),
+        *_water_words(flotation, scale, style, is_narrow=layout.is_narrow),
+        *_masses(flotation, scale, style, is_narrow=layout.is_narrow),
+        *mark_numbers(marks, scale),
+    ]
+
+
+def hull_items(
+    flotation: Flotation, plane: Plane, scale: float, *, with_pods: bool = True
+) -> list[Item]:
+    """Return the hull from the side in water that lies as a plane says, without its lines."""
     form = flotation.form
     keel, sheer = form.keel_mm(), form.sheer_mm()
     chine = tuple(
@@ -139,15 +187,12 @@ def _side(
     # The form ends at the transom's foot; drawn is the transom as it leans.
     lean = -top * math.tan(math.radians(flotation.rake_deg))
     outline = tuple((-x, z) for x, z in (*keel, *reversed(sheer), (lean, top)))
-    items: list[Item] = [
-        Path(_water(flotation, scale), "WATER", pen=None, closed=True, fill=Ink.WATER),
-        *_pods(flotation),
+    return [
+        Path(_water(flotation, plane, scale), "WATER", pen=None, closed=True, fill=Ink.WATER),
+        *(_pods(flotation) if with_pods else ()),
         Path(outline, "HULL", pen=OUTLINE, closed=True, fill=Ink.HULL, ref="hull"),
         Path(tuple((-x, z) for x, z in chine), "HULL", pen=THIN, ref="chine"),
-        *_water_lines(flotation, scale, style),
-        *_masses(flotation, scale, style),
     ]
-    return [*items, *_mark_numbers(marks, scale)]
 
 
 def _pods(flotation: Flotation) -> list[Item]:
@@ -160,7 +205,7 @@ def _pods(flotation: Flotation) -> list[Item]:
     return items
 
 
-def _mark_numbers(marks: Sequence[MarkHeight], scale: float) -> list[Item]:
+def mark_numbers(marks: Sequence[MarkHeight], scale: float) -> list[Item]:
     """Return the marks' numbers at their places; one that stands on another moves forward."""
     apart = 2.0 * _DISC_MM * scale
     taken: list[Point] = []
@@ -173,11 +218,12 @@ def _mark_numbers(marks: Sequence[MarkHeight], scale: float) -> list[Item]:
         taken.append(at)
         if at != place:
             lines.append(Path((place, at), "MARKS", pen=MEASURE, ref=f"mark-{number}"))
-        items += _number(at, number, scale, f"mark-{number}")
+        items += number_disc(at, number, scale, f"mark-{number}")
     return [*lines, *items]
 
 
-def _number(at: Point, number: int, scale: float, ref: str) -> list[Item]:
+def number_disc(at: Point, number: int, scale: float, ref: str) -> list[Item]:
+    """Return the number of a mark in a circle, ``at`` its middle."""
     ink = Ink.LINE
     return [
         Disc(at, _DISC_MM * scale, "MARKS", pen=Pen(0.25, ink=ink), fill=Ink.PAPER, ref=ref),
@@ -190,56 +236,97 @@ def _ends(flotation: Flotation, scale: float) -> tuple[float, float]:
     return -24.0 * scale, flotation.form.length_mm + 12.0 * scale
 
 
-def _water(flotation: Flotation, scale: float) -> tuple[Point, ...]:
+def _water(flotation: Flotation, plane: Plane, scale: float) -> tuple[Point, ...]:
     aft, fore = _ends(flotation, scale)
-    plane = flotation.after.plane
-    deep = -6.0 * scale
+    deep = _DEEP_MM * scale
     return ((-aft, plane.at(aft)), (-aft, deep), (-fore, deep), (-fore, plane.at(fore)))
 
 
-def _water_lines(flotation: Flotation, scale: float, style: Shown) -> list[Item]:
+def _water_lines(flotation: Flotation, scale: float) -> list[Item]:
+    lines = [water_line(flotation, flotation.after.plane, scale, "water-after")]
+    if flotation.before is not None:
+        lines.insert(0, water_line(flotation, flotation.before.plane, scale, "water-now"))
+    return lines
+
+
+def water_line(flotation: Flotation, plane: Plane, scale: float, ref: str) -> Item:
+    """Return a water line past both ends of the hull, dashed for "water-now"."""
     aft, fore = _ends(flotation, scale)
+    ends = ((-aft, plane.at(aft)), (-fore, plane.at(fore)))
+    return Path(ends, "WATER", pen=_NOW if ref == "water-now" else _THEN, ref=ref)
 
-    def line(plane: Plane, pen: Pen, ref: str) -> Path:
-        ends = ((-aft, plane.at(aft)), (-fore, plane.at(fore)))
-        return Path(ends, "WATER", pen=pen, ref=ref)
 
-    items: list[Item] = []
-    before = flotation.before
-    if before is not None:
-        items.append(line(before.plane, _NOW, "water-now"))
-    items.append(line(flotation.after.plane, _THEN, "water-after"))
-    words = ["Water afterwards"]
+def _water_words(
+    flotation: Flotation, scale: float, style: Shown, *, is_narrow: bool
+) -> list[Item]:
+    """Return what the water lines are: beside their aft ends, or below all of it."""
+    words = []
     if flotation.stern_mm is not None and flotation.trim_change_deg is not None:
-        by = show(flotation.stern_mm.value, Kind.LENGTH, style, signed=True)
-        words.append(f"{by} at the transom")
-        words.append(f"{show(flotation.trim_change_deg.value, Kind.ANGLE, signed=True)} by the "
-                     "stern")  # fmt: skip
+        stern, trim = flotation.stern_mm.value, flotation.trim_change_deg.value
+        depth = "deeper" if stern >= 0.0 else "higher"
+        words.append(f"{show(abs(stern), Kind.LENGTH, style)} {depth} at the transom")
+        end = "stern" if trim >= 0.0 else "bow"
+        words.append(f"{show(abs(trim), Kind.ANGLE, style)} more by the {end}")
+    aft, fore = _ends(flotation, scale)
+    has_now = flotation.before is not None
+    if is_narrow:
+        now = " Dashed: water now." if has_now else ""
+        text = f"Blue: water afterwards{', ' if words else ''}{', '.join(words)}.{now}"
+        return [Text((-fore, _DEEP_MM * scale - 4.5 * scale), text, "NOTES", height_mm=_SMALL_MM)]
     x, y = -aft + 2.0 * scale, flotation.after.plane.at(aft)
-    items.append(Text((x, y), words[0], "NOTES", up="middle", ink=Ink.ACCENT))
-    for index, text in enumerate(words[1:], start=1):
+    items: list[Item] = [
+        Text((x, y), "Water afterwards", "NOTES", up="middle", ink=Ink.ACCENT)
+    ]  # fmt: skip
+    for index, text in enumerate(words, start=1):
         place = (x, y - index * 4.4 * scale)
         items.append(Text(place, text, "NOTES", height_mm=_SMALL_MM, up="middle"))
-    if before is not None:
+    if has_now:
         items.append(
             Text((x, y + 4.4 * scale), "Water now, dashed", "NOTES", up="middle", ink=Ink.MUTED)
         )
     return items
 
 
-def _masses(flotation: Flotation, scale: float, style: Shown) -> list[Item]:
-    """Return a note at every mass that comes out or goes aboard, lowest for the aftmost."""
+def _noted(flotation: Flotation) -> list[tuple[str, PointMass]]:
+    """Return the masses that come off and go on, aftmost first, the aftmost of too many."""
     pairs = [("off", item) for item in flotation.removed]
     pairs += [("on", item) for item in flotation.added]
-    pairs = sorted((p for p in pairs if p[1].mass_kg > 0.0), key=lambda p: p[1].ahead_mm)[:6]
+    return sorted((p for p in pairs if p[1].mass_kg > 0.0), key=lambda p: p[1].ahead_mm)[
+        :_MOST_MASSES
+    ]
+
+
+def _masses(flotation: Flotation, scale: float, style: Shown, *, is_narrow: bool) -> list[Item]:
+    """Return an arrow and a note at every mass that comes out or goes aboard.
+
+    Notes run aft, the aftmost lowest, or forward with the foremost lowest: none crosses another.
+    """
+    pairs = _noted(flotation)
     top = flotation.form.top_mm()
+    most = max((mass.mass_kg for _, mass in pairs), default=1.0)
     items: list[Item] = []
-    for index, (way, mass) in enumerate(pairs):
+    for index, (way, mass) in enumerate(reversed(pairs) if is_narrow else pairs):
         tip = (-mass.ahead_mm, mass.above_mm)
-        elbow = (tip[0] + 5.0 * scale, top + (4.0 + 6.0 * (index + 1)) * scale)
+        aside = -5.0 if is_narrow else 5.0
+        elbow = (tip[0] + aside * scale, top + (4.0 + 6.0 * (index + 1)) * scale)
         words = f"{_sign(way)} {mass.name}, {show(mass.mass_kg, Kind.MASS, style)}"
+        length = (3.0 + 6.0 * mass.mass_kg / most) * scale
+        items += arrow(tip, -length if way == "on" else length, scale, _ref(mass))
         items += leader(tip, elbow, words, scale=scale, end="dot", ref=_ref(mass))
     return items
+
+
+def arrow(foot: Point, length: float, scale: float, ref: str = "") -> list[Item]:
+    """Return an upright arrow, model mm: down (negative) for a weight put on, up for one taken."""
+    x, y = foot
+    tip = y + length
+    back = tip - math.copysign(2.2 * scale, length)
+    half = 0.8 * scale
+    head = ((x, tip), (x - half, back), (x + half, back))
+    return [
+        Path((foot, (x, back)), "MASSES", pen=Pen(0.35, ink=Ink.ACCENT), ref=ref),
+        Path(head, "MASSES", pen=None, closed=True, fill=Ink.ACCENT, ref=ref),
+    ]
 
 
 def _sign(way: str) -> str:
@@ -259,13 +346,16 @@ def _heights(
     """Return a column for each mark: its height afterwards with tolerance, and as it is now."""
     items: list[Item] = [
         panel.text(0.0, panel.height + 6.0, "Heights above the water", height_mm=_HEAD_MM,
-                   bold=True)
+                   bold=True),
+        panel.text(0.0, panel.height + 1.5, "Column: afterwards, with its tolerance. Beside it: "
+                   "dashed now, line wanted.", height_mm=1.8, ink=Ink.MUTED),
     ]  # fmt: skip
     if not marks:
         words = "no mark has a height yet"
         return [*items, panel.text(0.0, panel.height - 6.0, words, ink=Ink.MUTED)]
     known = [m.after.value + m.after.tolerance for m in marks]
     known += [m.before for m in marks if m.before is not None]
+    known += [_wanted(m) for m in marks]
     high = max(60.0, *known)
     low = min(0.0, *(m.after.value - m.after.tolerance for m in marks))
     foot = 17.0  # room for names
@@ -282,6 +372,10 @@ def _heights(
         x = (index + 0.5) * pitch
         items += _column(flotation, mark, index + 1, panel, (x, zero, unit, pitch), style)
     return items
+
+
+def _wanted(mark: MarkHeight) -> float:
+    return limits_of(mark).low or 0.0
 
 
 def _column(
@@ -304,15 +398,11 @@ def _column(
     items += [panel.line(((x - cap, end), (x + cap, end)), pen) for end in ends]
     if mark.before is not None:
         now = zero + mark.before * unit
-        items.append(panel.line(((x - 3.2, now), (x + 3.2, now)), _NOW, f"now-{number}"))
-    words = compact(after, style)
-    small = pitch < 24.0
-    items.append(
-        panel.text(
-            x + 2.0, y, words, height_mm=1.8 if small else 2.5, up="middle", ink=ink, bold=True
-        )
-    )
-    items += _number(panel.at(x, 12.6), number, panel.scale, f"name-{number}")
+        items.append(panel.line(((x - 7.2, now), (x - 1.6, now)), _NOW, f"now-{number}"))
+    wanted = zero + _wanted(mark) * unit
+    items.append(panel.line(((x - 7.2, wanted), (x - 1.6, wanted)), EDGE, f"wanted-{number}"))
+    items.append(_value(compact(after, style), panel, (x, y), pitch, ink))
+    items += number_disc(panel.at(x, 12.6), number, panel.scale, f"name-{number}")
     for line, text in enumerate(wrapped(mark.name, pitch - 2.0, 2.0)[:2]):
         items.append(
             panel.text(x, 8.6 - line * 3.4, text, height_mm=2.0, across="centre", up="middle")
@@ -322,6 +412,15 @@ def _column(
                    ink=ink, bold=True)
     )  # fmt: skip
     return items
+
+
+def _value(words: str, panel: _Panel, at: Point, pitch: float, ink: Ink) -> Text:
+    """Return a height beside its column, as large as the room to the next one lets it."""
+    room = pitch - 8.0
+    for text, height in ((words, 2.5), (words, 1.8), (words.partition(" (")[0], 1.8)):
+        if text_width_mm(text, height, bold=True) <= room:
+            break
+    return panel.text(at[0] + 2.0, at[1], text, height_mm=height, up="middle", ink=ink, bold=True)
 
 
 # ------------------------------------------------------------------ curve
@@ -342,7 +441,7 @@ def _curve(
     chosen = [flotation.marks.index(mark) for mark in marks]
     values = [point.heights_mm[k] for point in curve for k in chosen]
     high, low = max(50.0, *values), min(0.0, *values)
-    left, right, foot = 12.0, panel.width - 30.0, 17.0
+    left, right, foot = 12.0, panel.width - 14.0, 17.0
     wide, tall = (right - left) / most, (panel.height - foot - 6.0) / (high - low)
 
     def place(kg: float, height: float) -> Point:
@@ -366,7 +465,7 @@ def _key(marks: Sequence[MarkHeight], panel: _Panel) -> list[Item]:
     items: list[Item] = []
     for number, mark in enumerate(marks, start=1):
         y = panel.height - number * 6.0
-        items += _number(panel.at(panel.width + 8.0, y), number, panel.scale, f"key-{number}")
+        items += number_disc(panel.at(panel.width + 8.0, y), number, panel.scale, f"key-{number}")
         items.append(panel.text(panel.width + 12.0, y, mark.name, up="middle"))
     return items
 
@@ -435,5 +534,5 @@ def _curve_names(
     items: list[Item] = []
     for (point, number), y in zip(ends, levels, strict=True):
         items.append(panel.line((point, (point[0] + 8.0, y)), MEASURE))
-        items += _number(panel.at(point[0] + 10.0, y), number, panel.scale, f"end-{number}")
+        items += number_disc(panel.at(point[0] + 10.0, y), number, panel.scale, f"end-{number}")
     return items

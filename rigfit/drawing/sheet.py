@@ -64,6 +64,7 @@ class TitleBlock:
     :param status: one line on what the sheet may be used for, or "".
     :param status_ink: its colour.
     :param cautions: sentences, each set on lines of its own.
+    :param scale: as it is to be printed; "" for that of the drawing.
     :param number: which sheet of how many, or "".
     :param binding: whether to leave 20 mm for binding at the left.
     """
@@ -77,6 +78,7 @@ class TitleBlock:
     status: str = ""
     status_ink: Ink = Ink.LINE
     cautions: tuple[str, ...] = ()
+    scale: str = ""
     number: str = ""
     binding: bool = False
 
@@ -229,7 +231,7 @@ def _rows(
         tuple(_Cell(name, _cut(said, half - 2.0 * _PAD, _VALUE, 2), half) for name, said in names)
     )
     particulars = (
-        ("Scale", scale_words(scale)),
+        ("Scale", block.scale or scale_words(scale)),
         ("Paper", sheet.name),
         ("Sheet", block.number),
         ("Date", block.date),

@@ -70,11 +70,13 @@ class FloatStep:
     """One step of a float test.
 
     :param kg: test mass aboard by then.
+    :param plane: how the water then lies.
     :param heights: (expected, tolerance) of every mark, mm above the water, in the order of the
         flotation.
     """
 
     kg: float
+    plane: Plane
     heights: tuple[tuple[float, float], ...]
 
 
@@ -248,12 +250,16 @@ def float_test(flotation: Flotation) -> FloatTest:
     for part in _portions(kg):
         tested = PointMass("test", part, ahead, above, across)
         load = before.load.changed((tested,)) if part else before.load
-        state = equilibrium(flotation.form, load, flotation.density_kg_l, start=before.plane)
+        try:
+            state = equilibrium(flotation.form, load, flotation.density_kg_l, start=before.plane)
+        except JobError:
+            return _no_test(flotation)
         heights = zip(heights_mm(flotation, state), flotation.marks, strict=True)
-        steps.append(FloatStep(part, tuple((at, _spread(mark, part / kg)) for at, mark in heights)))
+        expected = tuple((at, _spread(mark, part / kg)) for at, mark in heights)
+        steps.append(FloatStep(part, state.plane, expected))
     rows = tuple(
-        (mark.name, mark.before, *expected)
-        for mark, expected in zip(flotation.marks, steps[-1].heights, strict=True)
+        (mark.name, mark.before, *height)
+        for mark, height in zip(flotation.marks, steps[-1].heights, strict=True)
     )
     return FloatTest(kg, ahead, above, rows, across, is_whole, tuple(steps))
 

@@ -9,7 +9,8 @@ from dataclasses import replace
 import pytest
 
 from rigfit.drawing.afloat_view import (
-    WIDE_MM,
+    NARROW,
+    WIDE,
     afloat_scene,
     margin_curve_scene,
 )
@@ -70,13 +71,15 @@ def overlaps(scene: Scene) -> list[tuple[str, str]]:
 @pytest.mark.parametrize("flotation", CASES.values(), ids=CASES)
 def test_no_words_stand_on_others(flotation: Flotation, style: Shown) -> None:
     assert overlaps(afloat_scene(flotation, style, "Dunlin")) == []
+    assert overlaps(afloat_scene(flotation, style, "Dunlin", NARROW)) == []
     assert overlaps(margin_curve_scene(flotation, style)) == []
 
 
 @pytest.mark.parametrize("flotation", CASES.values(), ids=CASES)
 def test_the_hull_goes_on_the_sheet(flotation: Flotation) -> None:
-    scene = afloat_scene(flotation, MM)
-    assert flotation.form.length_mm / scene.scale <= WIDE_MM
+    for layout in (WIDE, NARROW):
+        scene = afloat_scene(flotation, MM, "", layout)
+        assert flotation.form.length_mm / scene.scale <= layout.hull
 
 
 def test_the_water_lies_where_it_was_reckoned() -> None:
