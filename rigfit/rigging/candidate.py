@@ -270,3 +270,38 @@ class Candidate:
             example="60 mm",
         )
     )
+    gear_ratio: Reading | None = described(
+        FieldSpec(
+            label="gear ratio",
+            how="Turns of the engine for one of the propeller, from its manual; 28/13 is read, "
+            "too. Or turn the flywheel by hand in gear and count ten turns of the propeller.",
+            kind=Kind.RATIO,
+            low=1.0,
+            high=4.0,
+            origin=Origin.STATED,
+            example="2.15",
+        )
+    )
+    wot_low: Reading | None = described(
+        FieldSpec(
+            label="lower end of the maker's band at full throttle",
+            how="From the engine's manual or its plate: the speeds it must come up to, loaded, "
+            "with the lever fully open.",
+            kind=Kind.ROTATION,
+            low=2000.0,
+            high=9000.0,
+            origin=Origin.STATED,
+            example="5000 rpm",
+        )
+    )
+    wot_high: Reading | None = described(
+        FieldSpec(
+            label="upper end of the maker's band at full throttle",
+            how="From the same place; above it the engine is overspeeding.",
+            kind=Kind.ROTATION,
+            low=2000.0,
+            high=9000.0,
+            origin=Origin.STATED,
+            example="6000 rpm",
+        )
+    )

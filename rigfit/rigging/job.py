@@ -16,6 +16,7 @@ from rigfit.rigging.load_fields import CapacityPlate, MassItem, OldEngine, RuleF
 from rigfit.rigging.readings import FieldSpec, Origin, Reading, described
 from rigfit.rigging.transom_map import TAPE_MM, Neighbour, NoGo, Opening, TransomFace
 from rigfit.rigging.trial_fields import Run, Trial
+from rigfit.rigging.underway_fields import Propeller, Underway
 from rigfit.rigging.well_fields import Obstacle, Steering, Trailer, Well
 from rigfit.units import Kind
 
@@ -450,6 +451,8 @@ class Job:
     old_engine: OldEngine = field(default_factory=OldEngine)
     hull: Hull = field(default_factory=Hull)
     afloat: Afloat = field(default_factory=Afloat)
+    underway: Underway = field(default_factory=Underway)
+    propeller: Propeller = field(default_factory=Propeller)
     holes: tuple[ExistingHole, ...] = ()
     openings: tuple[Opening, ...] = ()
     no_go: tuple[NoGo, ...] = ()
@@ -512,6 +515,8 @@ GROUPS: tuple[tuple[str, str, type], ...] = (
     ("old_engine", "The old engine", OldEngine),
     ("hull", "The hull, for flotation", Hull),
     ("afloat", "How she lies afloat now", Afloat),
+    ("underway", "The boat under way", Underway),
+    ("propeller", "The propeller", Propeller),
 )
 """The single tables of a job in working order: key, heading, record."""
 

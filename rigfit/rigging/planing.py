@@ -459,7 +459,7 @@ def speed_for_power(
         over = excess(upper)
     if over < 0.0:
         return NotPlaning("the power would drive her faster than 120 kn, which is not answered")
-    ratio = 0.94 if near_kn else 0.87
+    ratio = 0.94 if near_kn else 0.90
     while upper > slowest:
         lower = upper * ratio
         under = excess(lower)
@@ -469,6 +469,9 @@ def speed_for_power(
                 return NotPlaning("before the power is used up she runs flatter than 0.5°")
             return equilibrium(boat, speed, water)
         upper, over = lower, under
+    if near_kn is not None:
+        # Next to the hump the span that the power covers can lie between two steps.
+        return speed_for_power(boat, effective_kw, water)
     return NotPlaning("the power does not get her on the plane")
 
 

@@ -84,7 +84,7 @@ class Wake:
 
     def peak_mm(self) -> float:
         """Return how far aft the surface is highest: 3 b (Cv / 2)^(2/3)."""
-        return 3.0 * self.beam_mm * (self.cv / 2.0) ** (2.0 / 3.0)
+        return 3.0 * self.beam_mm * math.pow(self.cv / 2.0, 2.0 / 3.0)
 
     def doubts(self, aft_mm: float = 0.0, across_mm: float = 0.0) -> tuple[str, ...]:
         """Return in words what makes the surface at a place an extrapolation; none inside."""
