@@ -20,6 +20,7 @@ from rigfit.drawing import how_to_side as side
 from rigfit.drawing import how_to_steering as steering
 from rigfit.drawing import how_to_swing as swing
 from rigfit.drawing import how_to_trial as trial
+from rigfit.drawing import how_to_underway as underway
 from rigfit.drawing import how_to_well as well
 from rigfit.drawing.how_to_parts import FRAME_MM, Items, frame
 from rigfit.drawing.scene import Scene
@@ -178,6 +179,12 @@ PICTURES: Mapping[tuple[str, str], Callable[[], Items]] = MappingProxyType(
         ("offset", "ahead"): partial(afloat.station_ahead, table=True),
         ("offset", "height"): partial(afloat.offset_entry, height=True),
         ("offset", "half_breadth"): partial(afloat.offset_entry, height=False),
+        ("underway", "mass"): underway.mass,
+        ("underway", "centre_ahead"): underway.centre_ahead,
+        ("underway", "centre_height"): underway.centre_height,
+        ("underway", "plate_angle"): underway.plate_angle,
+        ("propeller", "pitch"): underway.pitch,
+        ("propeller", "diameter"): underway.diameter,
         ("trial", "plate_height"): trial.plate_height,
         ("trial", "pitch"): trial.pitch,
         ("trial", "diameter"): trial.diameter,
