@@ -82,8 +82,7 @@ def drawn_flotation(report: EngineReport) -> Flotation:
         return found
     if isinstance(found, Trouble):
         raise NotMeasuredError(
-            "how she floats cannot be drawn",
-            allowed=_plain(found.sentence.text.format_map(found.sentence.amounts)),
+            _plain(found.sentence.text.format_map(found.sentence.amounts)),
             cure=_plain(found.settle.text.format_map(found.settle.amounts)),
             where=", ".join(found.needs),
         )

@@ -33,7 +33,7 @@ from rigfit.rigging.afloat import Flotation, MarkHeight
 from rigfit.rigging.checks_flotation import limits_of, mark_verdict
 from rigfit.rigging.flotation import Plane, PointMass
 from rigfit.rigging.margins import CurvePoint, WetAt, kilograms_until_wet, margin_curve
-from rigfit.units import Kind, Shown, compact, show
+from rigfit.units import INCH_MM, POUND_KG, Kind, Shown, compact, show
 
 SCALES = (10.0, 20.0, 25.0, 40.0, 50.0)
 """Reductions of the side view; taken is the largest at which the hull has room."""
@@ -68,6 +68,16 @@ _SMALL_MM = 2.2
 _NOW = Pen(0.25, Dash.DASHED, Ink.MUTED)
 _THEN = Pen(0.5, ink=Ink.ACCENT)
 _MOST_MARKS = 6
+_HEIGHT_STEPS = {
+    "mm": (25.0, 50.0, 100.0, 200.0),
+    "in": (INCH_MM, 2.0 * INCH_MM, 4.0 * INCH_MM, 8.0 * INCH_MM),
+}
+_MASS_STEPS = {
+    "mm": (25.0, 50.0, 100.0),
+    "in": (50.0 * POUND_KG, 100.0 * POUND_KG, 200.0 * POUND_KG),
+}
+"""Steps of the curve's axes, mm and kg, round in the unit that is shown."""
+
 _MOST_MASSES = 6
 _DEEP_MM = -6.0
 _DISC_MM = 1.9
@@ -368,9 +378,19 @@ def _heights(
         panel.line(((0.0, zero), (panel.width, zero)), _THEN, "water"),
     ]
     pitch = panel.width / len(marks)
+    manner = _manner([compact(mark.after.value, style) for mark in marks], pitch - 8.0)
     for index, mark in enumerate(marks):
         x = (index + 0.5) * pitch
-        items += _column(flotation, mark, index + 1, panel, (x, zero, unit, pitch), style)
+        items += _column(flotation, mark, index + 1, panel, (x, zero, unit, pitch))
+        said = compact(mark.after.value, style)
+        items.append(
+            panel.text(
+                x + 2.0, zero + mark.after.value * unit,
+                said.partition(" (")[0] if manner.is_short else said,
+                height_mm=manner.height, up="middle", bold=True,
+                ink=VERDICT_INK[mark_verdict(flotation, mark)],
+            )
+        )  # fmt: skip
     return items
 
 
@@ -384,7 +404,6 @@ def _column(
     number: int,
     panel: _Panel,
     place: tuple[float, float, float, float],
-    style: Shown,
 ) -> list[Item]:
     x, zero, unit, pitch = place
     verdict = mark_verdict(flotation, mark)
@@ -401,7 +420,6 @@ def _column(
         items.append(panel.line(((x - 7.2, now), (x - 1.6, now)), _NOW, f"now-{number}"))
     wanted = zero + _wanted(mark) * unit
     items.append(panel.line(((x - 7.2, wanted), (x - 1.6, wanted)), EDGE, f"wanted-{number}"))
-    items.append(_value(compact(after, style), panel, (x, y), pitch, ink))
     items += number_disc(panel.at(x, 12.6), number, panel.scale, f"name-{number}")
     for line, text in enumerate(wrapped(mark.name, pitch - 2.0, 2.0)[:2]):
         items.append(
@@ -414,13 +432,22 @@ def _column(
     return items
 
 
-def _value(words: str, panel: _Panel, at: Point, pitch: float, ink: Ink) -> Text:
-    """Return a height beside its column, as large as the room to the next one lets it."""
-    room = pitch - 8.0
-    for text, height in ((words, 2.5), (words, 1.8), (words.partition(" (")[0], 1.8)):
-        if text_width_mm(text, height, bold=True) <= room:
-            break
-    return panel.text(at[0] + 2.0, at[1], text, height_mm=height, up="middle", ink=ink, bold=True)
+@dataclass(frozen=True, slots=True)
+class _Manner:
+    """How heights are written beside their columns: in which size, with millimetres or without."""
+
+    height: float
+    is_short: bool
+
+
+def _manner(texts: Sequence[str], room: float) -> _Manner:
+    """Return the largest manner in which every text has room, or the smallest of all."""
+    for height, is_short in ((2.5, False), (1.8, False), (2.2, True)):
+        manner = _Manner(height, is_short=is_short)
+        said = [text.partition(" (")[0] if manner.is_short else text for text in texts]
+        if all(text_width_mm(text, manner.height, bold=True) <= room for text in said):
+            return manner
+    return _Manner(1.8, is_short=True)
 
 
 # ------------------------------------------------------------------ curve
@@ -498,28 +525,29 @@ def _axes(
         panel.line(((x, bottom), (x, zero + high * tall)), EDGE),
         panel.line(((x, zero), (right, zero)), _THEN, "water"),
     ]
-    step = 25.0 if high - low < 150.0 else 50.0 if high - low < 400.0 else 100.0
-    level = step * -(-low // step)
-    while level <= high:
+    for level in _ticks(low, high, _HEIGHT_STEPS[style.lengths]):
         y = zero + level * tall
         items.append(panel.line(((x - 1.2, y), (x, y)), MEASURE))
-        words = compact(level, style) if level else "water 0"
+        words = compact(level, style).partition(" (")[0] if level else "water 0"
         items.append(panel.text(x - 2.0, y, words, height_mm=2.0, across="right", up="middle"))
-        level += step
-    pace = 25.0 if most <= 150.0 else 50.0 if most <= 300.0 else 100.0
-    kg = 0.0
-    while kg <= most + 1e-6:
+    for kg in _ticks(0.0, most, _MASS_STEPS[style.lengths]):
         at = x + kg * wide
         items.append(panel.line(((at, bottom - 1.2), (at, bottom)), MEASURE))
         words = show(kg, Kind.MASS, style).split(" (")[0]
         items.append(panel.text(at, bottom - 2.2, words, height_mm=2.0, across="centre", up="top"))
-        kg += pace
     items.append(panel.line(((x, bottom), (right, bottom)), EDGE))
     items.append(
         panel.text(x, bottom - 9.0, "Height above the water against mass put on the transom",
                    height_mm=2.0, up="top", ink=Ink.MUTED)
     )  # fmt: skip
     return items
+
+
+def _ticks(low: float, high: float, steps: Sequence[float]) -> list[float]:
+    """Return round levels between two, at most seven steps apart, 0 among them where it is."""
+    step = next((one for one in steps if high - low <= 7.0 * one), steps[-1])
+    first = math.ceil(low / step - 1e-9)
+    return [step * k for k in range(first, math.floor(high / step + 1e-9) + 1)]
 
 
 def _curve_names(

@@ -37,13 +37,12 @@ STOP_MM = 25.0
 """A mark this near to the water ends the test (own round figure)."""
 
 _SCALES = (10.0, 20.0, 25.0, 40.0, 50.0, 60.0, 75.0, 100.0, 150.0)
-_PICTURE = 0.68  # share of the width that the hull may take
 _GAP_MM = 4.0
 _TEXT = 2.5
 _SMALL = 2.2
 _LEADING = 1.75
-_ROOMS = ((12.0, 2.0), (11.0, 1.0), (9.6, 0.2))
-"""Heights of a row and space before a heading; the largest that go on the paper are taken."""
+_ROOMS = ((12.0, 2.0, 0.68), (11.0, 1.0, 0.68), (9.6, 0.2, 0.5))
+"""Height of a row, space before a heading, share of the width for the hull: first that fits."""
 
 _FIRST_MM = 24.0
 _TICK_MM = 3.0
@@ -164,13 +163,14 @@ def float_test_sheet(
     )
 
 
-def _page(flotation: Flotation, box: Box, room: tuple[float, float]) -> _Page:
+def _page(flotation: Flotation, box: Box, room: tuple[float, float, float]) -> _Page:
     """Return an empty page whose model frame puts the hull in the middle of its width."""
+    row, space, share = room
     long = flotation.form.length_mm
-    scale = next((s for s in _SCALES if long / s <= _PICTURE * box.width), _SCALES[-1])
+    scale = next((s for s in _SCALES if long / s <= share * box.width), _SCALES[-1])
     # The hull reaches from -long to 0; its keel line will stand at y = 0 of the model.
     middle = (box.left + box.right) / 2.0 + 4.0
-    return _Page(box, (-long / 2.0 - middle * scale, 0.0), scale, box.top, [], *room)
+    return _Page(box, (-long / 2.0 - middle * scale, 0.0), scale, box.top, [], row, space)
 
 
 def _picture(
@@ -191,7 +191,7 @@ def _picture(
         tip = (-test.ahead_mm, flotation.form.sections[0][-1][1] + 9.0 * scale)
         items += arrow(tip, -9.0 * scale, scale, "test-mass")
         aside = (tip[0] - 5.0 * scale, tip[1] + 2.0 * scale)
-        said = f"{show(test.test_kg, Kind.MASS, style)}, {compact(test.ahead_mm, style)} from foot"
+        said = f"{show(test.test_kg, Kind.MASS, style)}, {compact(test.ahead_mm, style)} ahead"
         items += leader(tip, aside, said, scale=scale, end="dot", ref="test-mass")
     items += mark_numbers(marks, scale)
     low, high = full_extents(items, scale)[1::2]

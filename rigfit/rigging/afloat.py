@@ -102,7 +102,7 @@ def _worked_out(key: _Key) -> Flotation | Trouble:
         return model.result()
     except JobError as error:
         return Trouble(
-            phrase("How she floats cannot be worked out: {why}.", why=error.problem),
+            phrase("How she floats cannot be worked out: {why}.", why=_why(error)),
             (_field(error.where),),
             phrase("{cure}.", cure=_sentence(error.cure or error.allowed)),
         )
@@ -110,6 +110,12 @@ def _worked_out(key: _Key) -> Flotation | Trouble:
 
 def _field(where: str) -> str:
     return ".".join(part.strip() for part in where.split(",")) if "," in where else where
+
+
+def _why(error: JobError) -> str:
+    """Return what is wrong, with what would be right where the cure does not say it."""
+    both = error.cure and error.allowed
+    return f"{error.problem} ({error.allowed})" if both else error.problem
 
 
 def _sentence(text: str) -> str:

@@ -119,6 +119,10 @@ def form_of(job: Job, values: Values) -> HullForm:
     long = values["boat.length"]
     sections = measured_sections(job.offsets, job.stations)
     if sections:
+        # The last section may stand at the very stem, known to the length's tolerance only.
+        said, last = job.boat.length, sections[-1][0]
+        if said is not None and last <= said.value + 1.0:
+            long = max(long, last)
         wide = values["breadth"]
         scaled = [(x, tuple((y * wide, z) for y, z in part)) for x, part in sections]
         return sections_form(scaled, long)

@@ -10,7 +10,7 @@ import pytest
 
 from rigfit.records.job_reading import parse_job
 from rigfit.records.profiles import load_catalogue
-from rigfit.rigging.afloat import Flotation, _Model, flotation_of
+from rigfit.rigging.afloat import Flotation, Trouble, _Model, flotation_of
 from rigfit.rigging.case import Case
 from rigfit.rigging.flotation import Plane, displaced
 from rigfit.rigging.hull_fields import Hull, Offset, Station
@@ -186,3 +186,20 @@ def test_tolerances_agree_with_random_draws_of_all_readings() -> None:
         spread = 2.0 * math.sqrt(math.fsum((x - mean) ** 2 for x in drawn) / (len(drawn) - 1))
         assert estimate.value == pytest.approx(mean, abs=0.1 * estimate.tolerance)
         assert estimate.tolerance == pytest.approx(spread, rel=0.12)
+
+
+def test_a_last_section_at_the_very_stem_is_no_error_for_the_tolerance_of_the_length() -> None:
+    """The length is moved by its tolerance; the last section does not move with it."""
+    stations = tuple(
+        Station(
+            ahead=reading(ahead, 0.0), keel_height=reading(0.0, 5.0),
+            chine_half=reading(half, 10.0), chine_height=reading(180.0, 5.0),
+            sheer_half=reading(half + 100.0, 10.0), sheer_height=reading(600.0, 10.0),
+        )
+        for ahead, half in ((0.0, 800.0), (2600.0, 850.0), (5200.0, 100.0))
+    )  # fmt: skip
+    found = flotation_of(afloat_case(stations=stations, boat__length=reading(5200.0, 20.0)))
+    assert isinstance(found, Flotation)
+    beyond = flotation_of(afloat_case(stations=stations, boat__length=reading(5000.0, 20.0)))
+    assert isinstance(beyond, Trouble)
+    assert "the hull is 5000 mm long" in beyond.sentence.amounts["why"]
