@@ -209,7 +209,7 @@ def reading_angle(
     radius: float,
     from_deg: float,
     to_deg: float,
-    words: str,
+    words: str | Sequence[str],
     at: Point,
     *,
     across: Across = "left",

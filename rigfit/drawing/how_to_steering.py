@@ -52,9 +52,7 @@ def lock_angle() -> Items:
 
     def turned(points: tuple[Point, ...]) -> tuple[Point, ...]:
         cos, sin = math.cos(math.radians(_LOCK_DEG)), math.sin(math.radians(_LOCK_DEG))
-        return tuple(
-            (axis[0] + x * cos - y * sin, axis[1] + x * sin + y * cos) for x, y in points
-        )
+        return tuple((axis[0] + x * cos - y * sin, axis[1] + x * sin + y * cos) for x, y in points)
 
     leg = ((-3.4, 3.0), (3.4, 3.0), (4.2, -2.0), (2.4, -9.0), (-2.4, -9.0), (-4.2, -2.0))
     plate = ((-3.5, -4.0), (3.5, -4.0), (7.0, -14.0), (7.0, -24.5), (-7.0, -24.5), (-7.0, -14.0))
@@ -75,13 +73,14 @@ def lock_angle() -> Items:
         *note((4.0, 42.5), "from above"),
         *_wrong_angle(axis, reach + 8.0, first - _LOCK_DEG, last, first - 20.0),
         *note((3.0, 27.5), ("not stop", "to stop"), ink=Ink.STOPS, ref=WRONG),
-        *reading_angle(axis, reach, first, last, "straight to stop", (46.5, 5.5)),
+        *reading_angle(axis, reach, first, last, ("straight", "to stop"), (55.5, 17.0)),
     )
 
 
 def _gear(view: View, *, arm: bool = True) -> Items:
     """Return transom, swivel, tilt tube and steering arm; the view's origin is the axis."""
     left, low = view.at(-_TUBE_HALF, _TUBE_AHEAD - 17.0)
+    left = max(left, 3.0)
     right, high = view.at(_TUBE_HALF, _TUBE_AHEAD + 17.0)
     face, inside = view.at(0.0, 70.0)[1], view.at(0.0, 118.0)[1]
     half, end = 75.0 / view.scale, 4.0
@@ -183,8 +182,7 @@ def beyond_tube() -> Items:
     nut, sleeve, out, half = x + 5.0, x + 14.0, x + 25.0, 1.6
     radius = out - sleeve - half
     bend = [
-        (sleeve + r * math.cos(math.radians(angle)), y + radius - half + half + 0.0
-         + r * math.sin(math.radians(angle)))
+        (sleeve + r * math.cos(math.radians(angle)), y + radius + r * math.sin(math.radians(angle)))
         for r, angles in ((radius + half, range(-90, 1, 10)), (radius - half, range(0, -91, -10)))
         for angle in angles
     ]  # fmt: skip
@@ -193,18 +191,14 @@ def beyond_tube() -> Items:
         box(x, y - 1.9, sleeve, y + 1.9, "BRACKET", Ink.PAPER),
         box(x, y - 3.4, nut, y + 3.4, "BRACKET", Ink.ENGINE),
         shape(bend, "BRACKET", Ink.COWL),
-        line(((x, y), (x, y)), "BRACKET", FAINT) if False else _edge(x, y),
+        line(((x, y - 3.4), (x, y + 3.4)), "BRACKET", QUIET),
         *note(_FROM_ABOVE, "from above"),
-        *note((58.0, 42.0), "cable"),
+        *note((69.0, 39.0), "cable"),
         *wrong((x, y - 3.4), (sleeve, y - 1.9), ("not to the", "fitting"), (31.0, 5.8),
                across="left", offset=-7.0, direction=0.0),
-        *reading((x, y + 3.4), (out, y + radius), ("bend", "included"), (43.0, 47.5),
-                 across="right", offset=47.0 - y - radius, direction=0.0),
+        *reading((x, y + 3.4), (out, y + radius), "bend included", (54.0, 51.2),
+                 across="centre", offset=47.0 - y - radius, direction=0.0),
     )  # fmt: skip
-
-
-def _edge(x: float, y: float) -> Path:
-    return line(((x, y - 3.4), (x, y + 3.4)), "BRACKET", QUIET)
 
 
 def withdrawal() -> Items:
@@ -220,7 +214,7 @@ def withdrawal() -> Items:
         *note(_FROM_ABOVE, "from above"),
         *note((68.0, 45.5), "well’s side", across="right"),
         *note((68.0, 9.0), ("dashed: the rod", "drawn out"), across="right"),
-        *reading((x, y - 1.0), (x + room, y - 1.0), "room it needs", (51.0, 36.5),
+        *reading((x, y - 1.0), (x + room, y - 1.0), "room it needs", (51.0, 39.0),
                  across="centre", offset=7.0),
     )  # fmt: skip
 

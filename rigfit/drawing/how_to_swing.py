@@ -8,19 +8,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from rigfit.drawing.dimensioning import angle_between
 from rigfit.drawing.how_to_engine import LEG_MM, SIZES, clamp, engine
 from rigfit.drawing.how_to_parts import (
     CENTRE_QUIET,
     DASHED_QUIET,
-    EDGE_QUIET,
     FAINT,
     QUIET,
-    WRONG,
     Items,
     View,
     box,
-    cross,
     line,
     moved,
     note,
@@ -31,7 +27,7 @@ from rigfit.drawing.how_to_parts import (
     zigzag,
 )
 from rigfit.drawing.how_to_side import Stern
-from rigfit.drawing.scene import Dash, Disc, Ink, Path, Pen, Point
+from rigfit.drawing.scene import Disc, Ink, Path, Point
 from rigfit.rigging.outline import Outline, softened
 
 _SCALE = 30.0
@@ -172,14 +168,15 @@ def skeg_below_plate() -> Items:
             offset=4.0, direction=270.0, part=0.4,
         ),
         *reading(
-            front, tip, ("plate", "to tip"), (18.5, 25.0), across="right", offset=-8.0,
+            front, tip, ("plate", "to tip"), (18.5, 17.0), across="right", offset=-8.0,
             direction=270.0,
         ),
     )  # fmt: skip
 
 
-def _tilted(view: View, angle_deg: float, axis: Point = (0.0, 45.0)) -> Items:
+def tilted(view: View, angle_deg: float, axis: Point = (0.0, 45.0)) -> Items:
     """Return the engine turned up about its tilt axis; angles against level, propeller up +."""
+
     def turn(points: tuple[Point, ...]) -> tuple[Point, ...]:
         real = tuple(
             ((x - view.origin[0]) * view.scale, (y - view.origin[1]) * view.scale)
@@ -196,9 +193,6 @@ def _tilted(view: View, angle_deg: float, axis: Point = (0.0, 45.0)) -> Items:
 def tilted_point(view: View, point: Point, angle_deg: float, axis: Point = (0.0, 45.0)) -> Point:
     """Return where a point of the level engine, real mm from the seat, comes to in the frame."""
     return view.at(*Outline({"": (point,)}).turned(axis, angle_deg).parts[""][0])
-
-
-tilted = _tilted
 
 
 def _square_corner(foot: Point, rake: float, size: float = 1.8) -> Path:
@@ -221,7 +215,7 @@ def full_tilt() -> Items:
     return (
         *stern.slab(330.0),
         *clamp(stern, 0.0),
-        *_tilted(view, turned),
+        *tilted(view, turned),
         line((foot, moved(apex, -stern.rake, radius + 3.0)), "DATUM", DASHED_QUIET),
         _square_corner(foot, stern.rake),
         line((apex, aft), "PLATE", CENTRE_QUIET),
@@ -230,32 +224,29 @@ def full_tilt() -> Items:
         *note((4.0, 5.0), "square to the face"),
         line(((37.0, 5.0), moved(apex, -stern.rake, 3.0)), "NOTES", FAINT),
         *reading_angle(
-            apex, radius, -stern.rake, turned, "full tilt", (62.5, 42.0)
+            apex, radius, -stern.rake, turned, "full tilt", (63.0, 41.0)
         ),
     )  # fmt: skip
 
 
 def trim_in() -> Items:
     """Return: the plate fully in, against a line square to the face."""
-    scale, seat, turned = 24.0, (24.0, 40.0), -3.0
+    scale, seat, turned = 27.0, (24.0, 33.0), -3.0
     view, stern = View(scale, seat), Stern.under(seat, scale)
-    plate = tilted_point(view, (SIZES.plate_aft - SIZES.plate_length, -LEG_MM), turned)
     aft = tilted_point(view, (SIZES.plate_aft + 480.0, -LEG_MM), turned)
-    foot = stern.below(510.0)
-    reach = 43.0
+    reach = 41.0
     start = tilted_point(view, (-120.0, -LEG_MM), turned)
     return (
         *stern.slab(600.0),
         *clamp(stern, 0.0),
-        *_tilted(view, turned),
-        *(() if plate[0] < foot[0] else ()),
+        *tilted(view, turned),
         line((start, aft), "PLATE", CENTRE_QUIET),
         line((start, moved(start, -stern.rake, reach + 3.0)), "DATUM", DASHED_QUIET),
         _square_corner(start, stern.rake),
-        *note((61.0, 25.0), "plate"),
-        *note((4.0, 3.8), "square to the face"),
+        *note((61.0, 18.5), "plate"),
+        *note((3.5, 4.7), ("square to", "the face")),
         *reading_angle(
-            start, reach, -stern.rake, turned, "fully in", (63.5, 11.0)
+            start, reach, -stern.rake, turned, "fully in", (61.5, 7.0)
         ),
     )  # fmt: skip
 
@@ -265,7 +256,7 @@ _AXIS_OUT, _AXIS_UP = 62.0, 84.0
 
 def _tilt_tube() -> tuple[Items, Stern, Point]:
     """Return the clamp bracket with its tilt tube, the stern it hangs on, the tube's middle."""
-    stern = Stern.under((36.0, 25.0), 4.6)
+    stern = Stern.under((36.0, 26.0), 5.2)
     middle = stern.below(-_AXIS_UP, _AXIS_OUT)
     ear = tuple(
         stern.below(-up, out)
@@ -274,8 +265,8 @@ def _tilt_tube() -> tuple[Items, Stern, Point]:
                         (-40.0, 62.0), (-60.0, 44.0))
     )  # fmt: skip
     items: Items = (
-        *stern.slab(105.0),
-        *clamp(stern, 0.0, drop=150.0),
+        *stern.slab(95.0),
+        *clamp(stern, 0.0, drop=95.0),
         shape(softened(ear, 1), "BRACKET", Ink.ENGINE),
         Disc(middle, 4.2, "BRACKET", QUIET, Ink.COWL),
         Disc(middle, 2.6, "BRACKET", QUIET, Ink.PAPER),
@@ -293,11 +284,11 @@ def tilt_axis_out() -> Items:
     items, stern, middle = _tilt_tube()
     return (
         *items,
-        *note((4.0, 31.0), ("face,", "carried on up")),
-        line(((28.0, 33.5), stern.below(-_AXIS_UP * 0.62)), "NOTES", FAINT),
-        *note((4.0, 6.0), "− over the boat"),
+        *note((4.0, 39.5), ("face,", "carried on up")),
+        line(((28.0, 39.5), stern.below(-_AXIS_UP * 0.62)), "NOTES", FAINT),
+        *note((60.0, 9.0), ("− over", "the boat")),
         *reading(
-            stern.below(-_AXIS_UP), middle, ("face to tube’s", "middle"), (34.0, 49.5),
+            stern.below(-_AXIS_UP), middle, ("face to tube’s", "middle"), (35.5, 48.5),
             across="right", offset=9.0,
         ),
     )  # fmt: skip
@@ -308,7 +299,7 @@ def tilt_axis_up() -> Items:
     items, stern, middle = _tilt_tube()
     return (
         *items,
-        *note((11.0, 12.0), "seat", across="centre"),
+        *note((9.0, 14.0), "seat", across="centre"),
         line(((15.0, 13.5), (stern.below(0.0, -30.0)[0], stern.below(0.0, -30.0)[1])), "NOTES",
              FAINT),
         *reading(

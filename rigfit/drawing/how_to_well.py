@@ -25,13 +25,12 @@ from rigfit.drawing.how_to_parts import (
     reading,
     reading_angle,
     shape,
-    tape,
     wrong,
     zigzag,
 )
 from rigfit.drawing.how_to_side import LEFT_MM, Stern
 from rigfit.drawing.how_to_swing import tilted
-from rigfit.drawing.scene import Disc, Ink, Path, Point
+from rigfit.drawing.scene import Disc, Ink, Path
 from rigfit.rigging.outline import softened
 
 _SCALE = 20.0
@@ -91,20 +90,20 @@ def well_length() -> Items:
         line(((14.0, 27.0), (_WALL_X - _SHELL - 0.3, 27.0)), "NOTES", FAINT),
         *wrong((_WALL_X, low), (_inside(low), low), "not at the floor", (20.0, 10.0),
                across="centre"),
-        *reading((_WALL_X, inner[1]), inner, ("wall to", "transom"), (34.5, 45.0),
+        *reading((_WALL_X, inner[1]), inner, ("wall to", "transom"), (34.0, 41.5),
                  across="centre", offset=2.8),
     )  # fmt: skip
 
 
 def well_floor_below_top() -> Items:
     """Return: straight down from the level of the transom top, not along the leaning face."""
-    inner, x = _WELL.below(0.0, -_WELL.thick), 30.5
+    inner, x = _WELL.below(0.0, -_WELL.thick), 28.0
     return (
         *_well(),
         _level_of_top(_WALL_X),
         *wrong(inner, (_inside(_FLOOR_Y), _FLOOR_Y), ("not along", "the face"), (31.0, 8.5),
                across="centre", offset=-4.0),
-        *reading((x, inner[1]), (x, _FLOOR_Y), ("straight", "down"), (21.0, 25.0),
+        *reading((x, inner[1]), (x, _FLOOR_Y), ("straight", "down"), (21.5, 25.0),
                  across="right"),
     )  # fmt: skip
 
@@ -117,7 +116,7 @@ def well_front_top() -> Items:
         *_well(),
         bar((_WALL_X, y), (_WELL.top[0] + 3.0, y), 1.8, Ink.RESERVE),
         *note((37.0, 24.0), "straightedge", across="centre"),
-        *reading((_WALL_X, y), (_WALL_X, _WALL_Y), ("+ higher", "− lower"), (21.0, 46.0),
+        *reading((_WALL_X, y), (_WALL_X, _WALL_Y), ("+ higher", "− lower"), (24.5, 42.6),
                  across="right", offset=x - _WALL_X, direction=270.0),
     )  # fmt: skip
 
@@ -179,14 +178,14 @@ def well_corner_radius() -> Items:
         line((top, (right, high), side), "HULL", DASHED_QUIET),
         *note((12.0, 12.0), ("well from above,", "front corner")),
         *wrong(side, top, ("not across", "the curve"), (44.0, 26.0), across="right"),
-        *reading((right, high), side, ("corner to", "curve’s end"), (56.0, 50.0),
+        *reading((right, high), side, "corner to curve", (63.0, 47.6),
                  across="centre", offset=9.5),
     )  # fmt: skip
 
 
 _DECK_Y = 4.5
 _STERN = Stern.under((54.0, 24.0), _SCALE)
-_SEAT_BACK = (25.0, 30.0, 32.5, 44.0)  # left, low, right, high
+_SEAT_BACK = (27.0, 30.0, 34.5, 44.0)  # left, low, right, high
 
 
 def _obstacle() -> Items:
@@ -214,9 +213,9 @@ def obstacle_ahead(*, near: bool) -> Items:
     return (
         *_obstacle(),
         *note((4.0, 36.0), ("+ forward", "− aft")),
-        *wrong(inner, (end, low), "not from the inside", (25.0, 8.8), across="centre",
+        *wrong(inner, (end, low), ("not from", "the inside"), (26.0, 9.3), across="right",
                offset=inner[1] - 13.5, direction=180.0, part=0.3),
-        *reading(_STERN.top, (end, low), words, (42.5, 22.8), across="centre",
+        *reading(_STERN.top, (end, low), words, (43.6 if near else 45.0, 22.8), across="centre",
                  offset=_STERN.top[1] - y, direction=180.0),
     )  # fmt: skip
 
@@ -228,11 +227,11 @@ def obstacle_above(*, lower: bool) -> Items:
     words = ("top to", "lower edge") if lower else ("top to", "upper edge")
     return (
         *_obstacle(),
-        line(((_STERN.top[0], y), (14.0, y)), "DATUM", DASHED_QUIET),
-        *note((4.0, 10.5), ("+ above", "− below")),
-        *wrong((right, _DECK_Y), (right, edge), ("not from", "the deck"), (38.0, 10.5),
-               offset=-3.2, direction=90.0, part=0.3),
-        *reading((left, y), (left, edge), words, (20.0, 36.0 if lower else 38.0),
+        line(((_STERN.top[0], y), (18.5, y)), "DATUM", DASHED_QUIET),
+        *note((4.0, y), ("+ above", "− below")),
+        *wrong((right, _DECK_Y), (right, edge), ("not from", "the deck"), (28.5, 11.5),
+               across="right", offset=-3.2, direction=90.0, part=0.3),
+        *reading((left, y), (left, edge), words, (22.5, 36.0 if lower else 40.0),
                  across="right", offset=3.0, direction=90.0),
     )  # fmt: skip
 
@@ -305,8 +304,8 @@ def axle_to_transom() -> Items:
     return (
         *items,
         *wrong((_AXLE[0], _GROUND_Y - 4.0), blade, ("not to", "the engine"), (13.0, 6.5),
-               across="centre", offset=4.0 - blade[1], direction=0.0, part=0.75),
-        *reading(_AXLE, _HEEL, "axle to heel", (54.0, 10.0), offset=10.0 - _HEEL[1],
+               across="centre", offset=4.0 - _GROUND_Y + 4.0, direction=0.0, part=0.75),
+        *reading(_AXLE, _HEEL, "axle to heel", (53.0, 9.5), offset=9.5 - _AXLE[1],
                  direction=0.0),
     )  # fmt: skip
 
