@@ -244,7 +244,7 @@ def trim_in() -> Items:
         line((start, moved(start, -stern.rake, reach + 3.0)), "DATUM", DASHED_QUIET),
         _square_corner(start, stern.rake),
         *note((61.0, 18.5), "plate"),
-        *note((3.5, 4.7), ("square to", "the face")),
+        *note((3.5, 5.1), ("square to", "the face")),
         *reading_angle(
             start, reach, -stern.rake, turned, "fully in", (61.5, 7.0)
         ),

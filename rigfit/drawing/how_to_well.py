@@ -215,7 +215,7 @@ def obstacle_ahead(*, near: bool) -> Items:
         *note((4.0, 36.0), ("+ forward", "− aft")),
         *wrong(inner, (end, low), ("not from", "the inside"), (26.0, 9.3), across="right",
                offset=inner[1] - 13.5, direction=180.0, part=0.3),
-        *reading(_STERN.top, (end, low), words, (43.6 if near else 45.0, 22.8), across="centre",
+        *reading(_STERN.top, (end, low), words, (43.1 if near else 45.0, 22.8), across="centre",
                  offset=_STERN.top[1] - y, direction=180.0),
     )  # fmt: skip
 
