@@ -278,7 +278,7 @@ class FindingsPanel(Area):
             return
         if change & Change.BOAT:
             self._open.clear()
-        if change & REPORT:
+        if change & (REPORT | Change.FINDINGS):
             if self.winfo_ismapped():
                 self.refresh()
             else:

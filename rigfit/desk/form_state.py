@@ -28,7 +28,7 @@ from rigfit.errors import EntryError, JobError, RigfitError
 from rigfit.records.field_values import bare_units, field_defaults, is_blank, value_of
 from rigfit.records.plain_words import echo as quoted
 from rigfit.rigging.catalogue import Catalogue
-from rigfit.rigging.fit_check import fit_check
+from rigfit.rigging.fit_check import completed, fit_check, slow_findings
 from rigfit.rigging.job import Job
 from rigfit.rigging.readings import FieldSpec, Reading
 from rigfit.rigging.report import EngineReport
@@ -83,6 +83,7 @@ class Derived:
     :param engine_id: the engine of ``report``; "" when there is none.
     :param report: the report on it; where the chosen row or the setting of the bracket does not
         exist, as if none was chosen.
+    :param waits: True while the slow findings of the report are those of the report before.
     :param engine_places: index in the draft of each engine of the job.
     :param hole_places: index in the draft of each hole of the job.
     """
@@ -98,12 +99,19 @@ class Derived:
     report: EngineReport | None
     engine_places: tuple[int, ...]
     hole_places: tuple[int, ...]
+    waits: bool = False
+
+    def completed(self) -> Derived:
+        """Return it with everything worked out; the same where nothing waits."""
+        if not self.waits or self.report is None:
+            return self
+        return replace(self, report=_completed(self.report), waits=False)
 
     @cached_property
     def reports(self) -> tuple[EngineReport, ...]:
         """Reports on all engines of the job that can be checked; worked out when first asked."""
         found = (
-            self.report
+            self.completed().report
             if item.id == self.engine_id
             else _check(self.job, self.catalogue, item.id).report
             for item in self.job.engines
@@ -111,10 +119,14 @@ class Derived:
         return tuple(report for report in found if report is not None)
 
 
-def derive(draft: Draft, catalogue: Catalogue, engine_id: str = "") -> Derived:
+def derive(
+    draft: Draft, catalogue: Catalogue, engine_id: str = "", before: EngineReport | None = None
+) -> Derived:
     """Return everything that follows from a draft; raises nothing, whatever was typed.
 
     :param engine_id: the engine to report on; "" for the chosen one, or the first that counts.
+    :param before: the report so far; what is slow to find stays as it is there, and the result
+        ``waits`` to be ``completed``. None to work out everything.
     """
     run = _Run(draft, catalogue)
     parts: dict[str, Any] = {"units": run.record("units", draft.rows("units")[0])}
@@ -127,7 +139,9 @@ def derive(draft: Draft, catalogue: Catalogue, engine_id: str = "") -> Derived:
         places[key], parts[attribute] = run.items(key)
     job = run.consistent(parts)
     wanted = engine_id or job.mounting.engine or (job.engines[0].id if job.engines else "")
-    checked = _report_on(run, job, wanted)
+    if before is not None and not _can_wait(before, wanted):
+        before = None
+    checked = _report_on(run, job, wanted, before)
     run.messages.update(checked.messages)
     return Derived(
         draft=draft,
@@ -141,7 +155,13 @@ def derive(draft: Draft, catalogue: Catalogue, engine_id: str = "") -> Derived:
         report=checked.report,
         engine_places=places["engine"],
         hole_places=places["hole"],
+        waits=before is not None and checked.report is not None,
     )
+
+
+def _can_wait(before: EngineReport, wanted: str) -> bool:
+    """Tell whether a report on the engine has findings that may stay as they are for a moment."""
+    return before.case.candidate.id == wanted and bool(slow_findings(before))
 
 
 @dataclass
@@ -275,10 +295,10 @@ class _Checked:
     messages: Mapping[Address, str] = field(default_factory=dict)
 
 
-def _report_on(run: _Run, job: Job, engine_id: str) -> _Checked:
+def _report_on(run: _Run, job: Job, engine_id: str, before: EngineReport | None) -> _Checked:
     """Return the report on an engine, or why there is none."""
     if any(item.id == engine_id for item in job.engines):
-        return _check(job, run.catalogue, engine_id)
+        return _check(job, run.catalogue, engine_id, before)
     index = run.draft.engine_index(engine_id) if engine_id else min(0, len(run.draft.engines) - 1)
     if index < 0:
         return _Checked(None, _unknown_engine(job, engine_id) if engine_id else _NO_ENGINE)
@@ -295,13 +315,24 @@ def _unknown_engine(job: Job, engine_id: str) -> str:
     return ""
 
 
-def _check(job: Job, catalogue: Catalogue, engine_id: str) -> _Checked:
+def _completed(report: EngineReport) -> EngineReport:
+    try:
+        return completed(report)
+    except Exception:
+        # As in ``_check``; what is known so far stays.
+        _logger.exception("a slow check failed on engine %r", report.case.candidate.id)
+        return report
+
+
+def _check(
+    job: Job, catalogue: Catalogue, engine_id: str, before: EngineReport | None = None
+) -> _Checked:
     """Check an engine; a row or setting that is not there gets a message and is passed over."""
     faults: dict[Address, RigfitError] = {}
     report = None
     while report is None:
         try:
-            report = fit_check(job, catalogue, engine_id)
+            report = fit_check(job, catalogue, engine_id, before=before)
         except RigfitError as error:
             address = _DECISIONS.get(error.where)
             if address is None or address in faults:

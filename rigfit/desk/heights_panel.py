@@ -43,6 +43,7 @@ _ROWS_SEEN = 10
 _NONE_PICKED = "Pick a height in the table first."
 _FULL, _INCHES, _NARROW = range(3)
 """How much each cell tells: inches with mm beside; inches alone; the setting in the row's cell."""
+_HEARD = REPORT | Change.FINDINGS | Change.LOOK
 
 
 def row_key(option: HeightOption) -> str:
@@ -458,7 +459,7 @@ class HeightsPanel(Area):
         return "break"
 
     def _heard(self, change: Change) -> None:
-        if not self.winfo_exists() or not change & (REPORT | Change.LOOK):
+        if not self.winfo_exists() or not change & _HEARD:
             return
         if self.winfo_ismapped():
             self._update.ask()
@@ -514,8 +515,8 @@ class HeightsPanel(Area):
         return look, rows
 
     def _clearances(self, report: EngineReport) -> Clearances:
-        """Return the clearances of a report, worked out once."""
-        if self._known[0] is not report:
+        """Return the clearances of a report, worked out once; the last ones while findings wait."""
+        if self._known[0] is not report and not self._bench.derived.waits:
             self._known = report, clearances_of(report)
         return self._known[1]
 

@@ -41,6 +41,11 @@ class Later:
             after = self._widget.after_idle if not self._wait else self._delayed
             self._job = after(self._run)
 
+    def ask_anew(self) -> None:
+        """Run it later, counted from now."""
+        self.cancel()
+        self.ask()
+
     def cancel(self) -> None:
         """Do not run it any more."""
         if self._job:

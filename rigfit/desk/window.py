@@ -46,6 +46,9 @@ Part = TypeVar("Part", bound=Area)
 AUTOSAVE_MS = 1500
 """Time from a change until the work is kept on the disk."""
 
+CATCH_UP_MS = 120
+"""Time from the last key until the slow findings are worked out."""
+
 PUMP_MS = 20
 TILT_STEP_DEG = 5.0
 SMALLEST = (640, 320)
@@ -76,6 +79,8 @@ class Window:
         self._made: dict[str, Any] = {}
         self._handlers = self._all_handlers()
         bench.listen(self._heard)
+        self._catch_up = Later(root, bench.catch_up, CATCH_UP_MS)
+        bench.on_wait = self._catch_up.ask_anew
         self.menus = Menus(
             root,
             run=self.run,
@@ -200,6 +205,7 @@ class Window:
         """Do an action, by its name in ``actions.ACTIONS``, if it can be done now."""
         self._commit_field()
         bench = self.bench
+        bench.catch_up()  # whatever is done next is done with everything known
         can = ACTIONS[name].enabled(bench.context())
         if can and (bench.has_boat or name in WITHOUT_A_BOAT):
             try:

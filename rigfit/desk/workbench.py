@@ -45,7 +45,8 @@ class Change(Flag):
     ``TEXTS`` something typed or chosen; ``ENGINES`` an engine or hole came, went or was renamed;
     ``ENGINE`` another engine is shown; ``BOAT`` another boat; ``LOOK`` tilt, ghosts or kind of
     picture; ``FOCUS`` another field has the keyboard; ``GOTO`` a field is to be brought into sight
-    and given the keyboard; ``SAVED`` file or saved mark; ``SETTINGS`` the person's own choices.
+    and given the keyboard; ``SAVED`` file or saved mark; ``SETTINGS`` the person's own choices;
+    ``FINDINGS`` the findings and clearances that were put off are there.
     """
 
     TEXTS = auto()
@@ -57,6 +58,7 @@ class Change(Flag):
     GOTO = auto()
     SAVED = auto()
     SETTINGS = auto()
+    FINDINGS = auto()
 
 
 REPORT = Change.TEXTS | Change.ENGINES | Change.ENGINE | Change.BOAT
@@ -110,6 +112,9 @@ class Workbench:
         self.focus: Address | None = None
         self.wanted: Address | None = None
         self.is_busy = False
+        self.on_wait: Callable[[], None] | None = None
+        """Called when slow findings were put off: it has ``catch_up`` called soon. While it is
+        None nothing is put off."""
         self._renaming: tuple[int, bool] | None = None
         self._listeners: list[Listener] = []
         self.derived: Derived = derive(Draft(), catalogue)
@@ -200,12 +205,18 @@ class Workbench:
         new, change = self.draft.with_text(address, text), Change.TEXTS
         if (address.table, address.field) == ("engine", "id"):
             new, change = self._renamed(new, address, text), Change.TEXTS | Change.ENGINES
-        self._apply(new, address.spec.label, change, merge=address)
+        self._apply(new, address.spec.label, change, merge=address, may_wait=True)
 
     def commit(self, address: Address, text: str) -> None:
         """Take over the text of a field that is left."""
         self.type(address, text)
         self._renaming = None
+
+    def catch_up(self) -> None:
+        """Work out the findings that were put off while somebody typed, if any were."""
+        if self.derived.waits:
+            self.derived = self.derived.completed()
+            self.tell(Change.FINDINGS)
 
     def _renamed(self, new: Draft, address: Address, text: str) -> Draft:
         """Return a draft whose chosen engine follows the id being typed."""
@@ -516,17 +527,23 @@ class Workbench:
 
     # -- one way for every change ----------------------------------------------------------
 
-    def _apply(self, new: Draft, label: str, change: Change, merge: Address | None = None) -> None:
+    def _apply(
+        self, new: Draft, label: str, change: Change, merge: Address | None = None,
+        *, may_wait: bool = False,
+    ) -> None:  # fmt: skip
         if new == self.draft:
             return
         self.history.apply(new, label, merge)
-        self._derive()
+        self._derive(may_wait=may_wait)
         self.tell(change)
 
-    def _derive(self) -> None:
+    def _derive(self, *, may_wait: bool = False) -> None:
         ids = self.draft.engine_ids
         wanted = ids[self.engine_index] if self.engine_index < len(ids) else ""
-        self.derived = derive(self.draft, self.catalogue, wanted)
+        before = self.derived.report if may_wait and self.on_wait is not None else None
+        self.derived = derive(self.draft, self.catalogue, wanted, before)
+        if self.derived.waits and self.on_wait is not None:
+            self.on_wait()
 
 
 def _placed(

@@ -6,7 +6,8 @@ put it in ``CHECKS`` below, and test that it is ``unknown`` without its measurem
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from dataclasses import replace
 
 from rigfit.errors import JobError
 from rigfit.rigging.afloat import is_entered
@@ -41,6 +42,8 @@ from rigfit.rigging.checks_power import (
 from rigfit.rigging.checks_power import not_looked_at as power_not_looked_at
 from rigfit.rigging.checks_swing import check_swing
 from rigfit.rigging.checks_swing import not_looked_at as swing_not_looked_at
+from rigfit.rigging.checks_trial import check_trial
+from rigfit.rigging.checks_trial import not_looked_at as trial_not_looked_at
 from rigfit.rigging.drilling import drilling_choices
 from rigfit.rigging.findings import Finding
 from rigfit.rigging.hole_fit import hole_fit
@@ -81,14 +84,24 @@ CHECKS: tuple[Check, ...] = (
     check_flotation,
     check_printed_template,
     check_swing,
+    check_trial,
 )
 """Checks that need the case only; those on the list of heights are called in ``fit_check``."""
 
+SLOW: tuple[Check, ...] = (check_flotation, check_swing)
+"""Checks that cost more than all others together; while somebody types they can be put off."""
 
-def fit_check(job: Job, catalogue: Catalogue, engine_id: str = "") -> EngineReport:
+_SLOW_CODES = frozenset((*range(400, 410), *range(510, 520)))
+
+
+def fit_check(
+    job: Job, catalogue: Catalogue, engine_id: str = "", *, before: EngineReport | None = None
+) -> EngineReport:
     """Return everything rigfit finds on one engine of the job.
 
     :param engine_id: the candidate; "" for the chosen one, or the first.
+    :param before: an earlier report on the same engine; what ``SLOW`` found then is kept as it was,
+        until ``completed`` works it out. None to work out everything.
     :raises JobError: when the job has no engine, no such engine, or a row the engine lacks.
     :raises ProfileError: when the job names a profile that does not exist.
     """
@@ -98,16 +111,17 @@ def fit_check(job: Job, catalogue: Catalogue, engine_id: str = "") -> EngineRepo
     mounted = decided or best_option(case, options)
     ranges = plate_ranges(case, options)
     holes = hole_fit(case)
-    findings = [finding for check in CHECKS for finding in check(case)]
+    checks = [check for check in CHECKS if before is None or check not in SLOW]
+    findings = [finding for check in checks for finding in check(case)]
+    findings += slow_findings(before) if before is not None else ()
     findings += check_plate(case, options, mounted, chosen=decided is not None)
     findings += check_plate_range(case, options, ranges)
     findings += hole_findings(case, holes)
-    findings.sort(key=lambda finding: (-finding.verdict.rank, finding.code))
     bare = job.mounting.upper_holes_below_top is None
     drilling = drilling_choices(case) if bare else ()
     return EngineReport(
         case=case,
-        findings=tuple(findings),
+        findings=_worst_first(findings),
         options=options,
         mounted=mounted,
         is_chosen=decided is not None,
@@ -117,6 +131,22 @@ def fit_check(job: Job, catalogue: Catalogue, engine_id: str = "") -> EngineRepo
         reuse=reuse_choices(case, options, drilling, holes.old if holes else None),
         not_looked_at=not_looked_at(case),
     )
+
+
+def slow_findings(report: EngineReport) -> tuple[Finding, ...]:
+    """Return what ``SLOW`` found in a report."""
+    return tuple(finding for finding in report.findings if finding.code in _SLOW_CODES)
+
+
+def completed(report: EngineReport) -> EngineReport:
+    """Return a report made with ``before``, now with everything worked out for its own case."""
+    findings = [finding for finding in report.findings if finding.code not in _SLOW_CODES]
+    findings += (finding for check in SLOW for finding in check(report.case))
+    return replace(report, findings=_worst_first(findings))
+
+
+def _worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    return tuple(sorted(findings, key=lambda finding: (-finding.verdict.rank, finding.code)))
 
 
 def not_looked_at(case: Case) -> tuple[str, ...]:
@@ -130,6 +160,7 @@ def not_looked_at(case: Case) -> tuple[str, ...]:
     rest += power_not_looked_at(case)
     if not is_entered(case):
         rest += ("how she floats",)
+    rest += trial_not_looked_at(case)
     if not case.transom_pattern.is_bolted:
         return rest
     job = case.job

@@ -143,7 +143,7 @@ def test_an_engine_that_is_not_there_is_an_error(index):
 
 @pytest.mark.parametrize(
     "address",
-    [Address("transom", "rack"), Address("trial", "rake"), engine("rake"), Address("boat", "")],
+    [Address("transom", "rack"), Address("voyage", "rake"), engine("rake"), Address("boat", "")],
 )
 def test_a_field_that_is_not_there_is_an_error(address):
     with pytest.raises(KeyError):
@@ -450,7 +450,7 @@ def test_a_plate_without_steps_takes_any_setting_within_its_travel(setting):
 
 
 def test_a_check_that_finds_the_job_at_fault_is_told_in_its_words(monkeypatch):
-    def fail(*_):
+    def fail(*_, **__):
         raise JobError("the job is at odds", cure="mend it", where="mounting, row")
 
     monkeypatch.setattr(form_state, "fit_check", fail)
@@ -460,7 +460,7 @@ def test_a_check_that_finds_the_job_at_fault_is_told_in_its_words(monkeypatch):
 
 
 def test_a_fault_inside_a_check_is_logged_and_does_not_stop_the_form(monkeypatch, caplog):
-    def fail(*_):
+    def fail(*_, **__):
         raise ZeroDivisionError("inner detail")
 
     monkeypatch.setattr(form_state, "fit_check", fail)
