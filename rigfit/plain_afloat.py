@@ -198,6 +198,7 @@ def _state_lines(found: AfloatSummary, style: Shown) -> list[str]:
             f"{show(pod.carried_kg, Kind.MASS, style)} that hangs on it."
         )
     said += _basis(flotation)
+    said += [f"Look at this: {say(doubt, style)}" for doubt in found.doubts]
     return [line for text in said for line in textwrap.wrap(text, WIDTH)]
 
 

@@ -375,8 +375,8 @@ _ALL = (
     ),
     Source(
         "load-sense",
-        "twice the persons of the boating course, 75 kg each, and 15 to 180 kg a person: beyond "
-        "that a reading is looked at again",
+        "a third more than the persons of the boating course, 75 kg each, and 15 to 180 kg a "
+        "person: beyond that a reading is looked at again",
         Mark.ESTIMATE,
     ),
     Source("petrol", "EN 228, petrol of 0.720 to 0.775 kg a litre", Mark.MEMORY),

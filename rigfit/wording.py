@@ -364,6 +364,7 @@ def afloat_data(report: EngineReport) -> dict[str, object] | None:
         "enough_moved_1000_mm_forward_kg": _rounded(found.any_kg),
         "float_test": _float_test_data(found.test),
         "not_counted": list(flotation.uncounted),
+        "doubts": [say(doubt, shown(report.case.job.units)) for doubt in found.doubts],
     }
 
 

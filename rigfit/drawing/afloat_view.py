@@ -128,6 +128,21 @@ def afloat_scene(
     return Scene(title="Afloat", items=tuple(items), scale=scale)
 
 
+def screen_items(flotation: Flotation, style: Shown, scale: float) -> tuple[Item, ...]:
+    """Return the side view with the heights below it at any scale, without heading and curve.
+
+    :param scale: model mm per paper mm; words and the heights keep their size on paper.
+    """
+    marks, ends = shown_marks(flotation), _ends(flotation, scale)
+    keel = min(0.0, *(z for _, z in flotation.form.keel_mm()))
+    corner = (-ends[1], keel - (_PANEL_GAP_MM + NARROW.high) * scale)
+    width = min(max((ends[1] - ends[0]) / scale, 90.0), NARROW.wide)
+    return (
+        *side_items(flotation, marks, scale, style, NARROW),
+        *_heights(flotation, marks, _Panel(corner, scale, width, NARROW.high), style),
+    )
+
+
 def margin_curve_scene(flotation: Flotation, style: Shown) -> Scene:
     """Return the curve alone: height of each mark above the water against mass at the transom."""
     panel = _Panel((0.0, 0.0), 1.0, 150.0, 95.0)
@@ -537,8 +552,11 @@ def _axes(
         items.append(panel.text(at, bottom - 2.2, words, height_mm=2.0, across="centre", up="top"))
     items.append(panel.line(((x, bottom), (right, bottom)), EDGE))
     items.append(
-        panel.text(x, bottom - 9.0, "Height above the water against mass put on the transom",
-                   height_mm=2.0, up="top", ink=Ink.MUTED)
+        panel.text(
+            x, bottom - 9.0,
+            f"{'Inches' if style.lengths == 'in' else 'mm'} above water, by mass at the transom",
+            height_mm=2.0, up="top", ink=Ink.MUTED,
+        )
     )  # fmt: skip
     return items
 

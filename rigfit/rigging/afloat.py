@@ -13,7 +13,7 @@ from functools import lru_cache
 
 from rigfit.errors import JobError
 from rigfit.rigging.case import Case
-from rigfit.rigging.findings import phrase
+from rigfit.rigging.findings import Amount, mm, phrase
 from rigfit.rigging.floated import Flotation as Flotation
 from rigfit.rigging.floated import MarkHeight as MarkHeight
 from rigfit.rigging.floated import Trouble as Trouble
@@ -279,21 +279,32 @@ class _Model:
     def _wrong(self) -> Trouble | None:
         """Return what cannot be as it was entered, or None."""
         afloat, long = self.job.afloat, self.book.readings["boat.length"].value
+        ids = [candidate.id for candidate in self.job.engines]
+        if afloat.engine and afloat.engine not in ids and afloat.engine.casefold() != "none":
+            known = ", ".join(ids)
+            return _doubt(
+                'the engine that hung on her then is named "{engine}"; known are {known} and none',
+                "afloat.engine",
+                engine=afloat.engine, known=known,
+            )  # fmt: skip
         for name in ("transom_top", "amidships", "bow"):
             reading = getattr(afloat, name)
             if reading is not None and reading.value <= 0.0:
                 return _doubt(
-                    f"the water stands over the {_PLACES[name]} by what was read afloat",
+                    "the water stands {under} over the {place} by what was read afloat",
                     f"afloat.{name}",
-                )
+                    under=mm(-reading.value), place=_PLACES[name],
+                )  # fmt: skip
         for items, noted in ((self.come, "goes aboard"), (self.gone, "came out")):
             for name, _, place in items:
                 ahead = self.book.readings[f"{place}.ahead"].value
                 if not -_AFT_MOST_MM <= ahead <= long + _AHEAD_MOST_MM:
                     return _doubt(
-                        f"{name}, which {noted}, lies outside the hull",
+                        "{name}, which {noted}, stands {ahead} ahead of the transom, outside the "
+                        "hull of {long}",
                         "mass.ahead_of_transom",
-                    )
+                        name=name, noted=noted, ahead=mm(ahead), long=mm(long),
+                    )  # fmt: skip
         return None
 
     # ------------------------------------------------------------------ the calculation
@@ -519,9 +530,9 @@ def _ask(what: str, key: str) -> Trouble:
     )
 
 
-def _doubt(what: str, key: str) -> Trouble:
+def _doubt(what: str, key: str, **amounts: Amount | str) -> Trouble:
     return Trouble(
-        phrase("How she floats cannot be worked out: {what}.", what=what),
+        phrase(f"How she floats cannot be worked out: {what}.", **amounts),
         (key,),
         phrase("Look at that reading again."),
     )

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 
 from rigfit.rigging.afloat import Flotation, MarkHeight, Trouble, flotation_of
 from rigfit.rigging.case import Case
-from rigfit.rigging.checks_flotation import limits_of, mark_verdict
-from rigfit.rigging.findings import Verdict
+from rigfit.rigging.checks_flotation import doubts, limits_of, mark_verdict
+from rigfit.rigging.findings import Phrase, Verdict
 from rigfit.rigging.margins import (
     FloatTest,
     PodBalance,
@@ -57,6 +57,7 @@ class AfloatSummary:
     :param any_kg: what mass, moved forward by ``FORWARD_MM``, would be enough; None where none is.
     :param test: what to do and read at a float test.
     :param pod: a closed pod against what hangs on it.
+    :param doubts: where readings contradict each other.
     """
 
     flotation: Flotation
@@ -68,6 +69,7 @@ class AfloatSummary:
     any_kg: float | None
     test: FloatTest
     pod: PodBalance | None
+    doubts: tuple[Phrase, ...]
 
 
 def summary_of(case: Case) -> AfloatSummary | Trouble | None:
@@ -87,7 +89,7 @@ def summary_of(case: Case) -> AfloatSummary | Trouble | None:
         found, marks, first, lifted, wanted,
         suggestions(case, found, wanted) if wanted else (),
         mass_for_gain_kg(found, FORWARD_MM, wanted) if wanted else None,
-        float_test(found), pod_balance(found),
+        float_test(found), pod_balance(found), tuple(doubts(case, found)),
     )  # fmt: skip
 
 

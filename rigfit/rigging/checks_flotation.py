@@ -118,7 +118,10 @@ def _trouble(case: Case, trouble: Trouble) -> Finding:
 
 
 def _held(verdict: Verdict, flotation: Flotation) -> Verdict:
-    return verdict if flotation.is_firm else at_best(verdict, Verdict.TIGHT)
+    """Return a verdict that fits only where it rests on this boat and on readings that agree."""
+    off = flotation.misfit_mm
+    agrees = off is None or abs(off) <= _MISFIT_MM
+    return verdict if flotation.is_firm and agrees else at_best(verdict, Verdict.TIGHT)
 
 
 def _needs(flotation: Flotation, *more: str) -> tuple[str, ...]:
@@ -354,7 +357,7 @@ def _test(case: Case, flotation: Flotation) -> Finding:
     """515: what to float her with before anything is cut or bought."""
     test = float_test(flotation)
     worst_mm = max((mark.after.tolerance for mark in flotation.marks), default=0.0)
-    firm = flotation.is_firm and worst_mm <= _TEST_TOLERANCE_MM and not _doubts(case, flotation)
+    firm = flotation.is_firm and worst_mm <= _TEST_TOLERANCE_MM and not doubts(case, flotation)
     return Finding(
         code=515,
         subject=case.candidate.id,
@@ -405,7 +408,7 @@ def _test_working(case: Case, flotation: Flotation, test: FloatTest) -> tuple[Ph
         )
         for name, _, height, spread in test.rows
     ]  # fmt: skip
-    lines += _doubts(case, flotation)
+    lines += doubts(case, flotation)
     if flotation.uncounted:
         lines.append(
             phrase("Not counted, because mass or place is missing: {what}.",
@@ -419,8 +422,8 @@ def _test_working(case: Case, flotation: Flotation, test: FloatTest) -> tuple[Ph
     return tuple(lines)
 
 
-def _doubts(case: Case, flotation: Flotation) -> list[Phrase]:
-    """Return where readings contradict each other, each with the reading to look at."""
+def doubts(case: Case, flotation: Flotation) -> list[Phrase]:
+    """Return where readings contradict each other, each with the readings to look at."""
     lines = []
     off, bare, said = flotation.misfit_mm, flotation.bare_kg, case.job.hull.mass
     if off is not None and abs(off) > _MISFIT_MM:

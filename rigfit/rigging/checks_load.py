@@ -50,7 +50,7 @@ from rigfit.units import POUND_KG, Kind
 PERSON_KG = 75.0
 PERSON_LEAST_KG = 15.0
 PERSON_MOST_KG = 180.0
-CREW_TIMES = 2.0
+CREW_TIMES = 1.3
 """Crew beyond this many times what size suggests is looked at again (estimate)."""
 
 LENGTH_TO_BEAM = 2.2

@@ -341,7 +341,7 @@ def _rest(form: HullForm, load: Load, volume: float, pods: Sequence[Pod], plane:
     raise JobError(
         f"with its centre of mass {load.ahead_mm:.0f} mm ahead of the transom and "
         f"{load.across_mm:.0f} mm off the centreline she comes to no rest within 25 degrees",
-        cure="look at the places of the masses, and at beam and depth of the hull",
+        cure="look at the masses and their places, and at beam and depth of the hull",
         where="hull, centre_ahead",
     )
 

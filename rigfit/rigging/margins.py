@@ -24,6 +24,7 @@ INSIDE_MM = 200.0
 
 _STEP_KG = 40.0
 _LEAST_TEST_KG = 1.0
+_REST_SHARE = 0.4
 _FORWARD_SHARE = 0.85
 _NEAR_MM = 0.05
 
@@ -278,9 +279,12 @@ def _spread(mark: MarkHeight, share: float) -> float:
 
 
 def _portions(kg: float) -> tuple[float, ...]:
-    """Return masses from 0 to all of it, in at most four equal portions of round kilograms."""
+    """Return masses from 0 to all of it, in at most four portions of round kilograms.
+
+    Only the last one is not round, and a small rest goes with it.
+    """
     portion = 10.0 * max(1, math.ceil(kg / 40.0))
-    count = math.ceil(kg / portion)
+    count = max(1, math.ceil(kg / portion - _REST_SHARE))
     return (*(portion * k for k in range(count)), kg)
 
 
