@@ -65,27 +65,23 @@ def flotation_in(report: EngineReport, style: Shown) -> Flotation:
 
 @dataclass(slots=True)
 class _Drawn:
-    """The last drawing made of each name: it costs more than a frame and is asked for often."""
+    """The last curve that was drawn: it costs more than a frame and is asked for often."""
 
     flotation: Flotation
-    words: tuple[object, ...]
+    style: Shown
     scene: Scene
 
 
-_last: dict[str, _Drawn] = {}
+_last: list[_Drawn] = []
 
 
-def _scene(name: str, flotation: Flotation, style: Shown, boat: str) -> Scene:
-    from rigfit.drawing.afloat_view import afloat_scene, margin_curve_scene
+def _curve(flotation: Flotation, style: Shown) -> Scene:
+    from rigfit.drawing.afloat_view import margin_curve_scene
 
-    last, words = _last.get(name), (style, boat)
-    if last is not None and last.flotation is flotation and last.words == words:
-        return last.scene
-    if name == "afloat":
-        scene = afloat_scene(flotation, style, boat)
-    else:
-        scene = margin_curve_scene(flotation, style)
-    _last[name] = _Drawn(flotation, words, scene)
+    if _last and _last[0].flotation is flotation and _last[0].style == style:
+        return _last[0].scene
+    scene = margin_curve_scene(flotation, style)
+    _last[:] = [_Drawn(flotation, style, scene)]
     return scene
 
 
@@ -94,18 +90,24 @@ def afloat_items(
 ) -> tuple[tuple[Item, ...], tuple[Item, ...]]:
     """Return what one of ``AFLOATS`` shows, and the handles of masses that lie over it.
 
-    :param scale: model mm per paper mm on the screen; letters grow with the drawing.
+    :param scale: model mm per paper mm on the screen; the letters of the curve grow with it, those
+        of the boat keep their size.
     :raises NotMeasuredError: when it cannot be said how she floats.
     """
     flotation = flotation_in(report, style)
-    scene = _scene(name, flotation, style, report.case.job.boat.name)
     refs = _refs(flotation, derived)
-    items = _sized(
-        (replace(item, ref=refs.get(item.ref, "")) for item in scene.items), scene.scale / scale
-    )
     if name != "afloat":
-        return tuple(items), ()
-    return tuple(items), tuple(_sized(_handles(flotation, derived, scene), scene.scale / scale))
+        scene = _curve(flotation, style)
+        return tuple(_sized(_renamed(scene.items, refs), scene.scale / scale)), ()
+    from rigfit.drawing.afloat_view import screen_items
+
+    items = tuple(_renamed(screen_items(flotation, style, scale), refs))
+    return items, tuple(_handles(flotation, derived, items, scale))
+
+
+def _renamed(items: Iterable[Item], refs: dict[str, str]) -> Iterator[Item]:
+    for item in items:
+        yield replace(item, ref=refs.get(item.ref, ""))
 
 
 def _sized(items: Iterable[Item], times: float) -> Iterator[Item]:
@@ -120,6 +122,8 @@ def afloat_note(name: str, report: EngineReport, style: Shown) -> str:
     except NotMeasuredError:
         return ""
     words = []
+    if not flotation.is_anchored:
+        words.append("Nothing was read afloat: heights are estimates.")
     job = report.case.job
     placed = [item for item in job.masses if item.ahead_of_transom is not None][:MOST_HANDLES]
     if placed and name == "afloat":
@@ -186,10 +190,15 @@ def mass_row(ref: str) -> int | None:
     return int(number) if table == "mass" and number.isdigit() else None
 
 
-def _handles(flotation: Flotation, derived: Derived, scene: Scene) -> Iterator[Item]:
-    """Yield a ring with a number for every listed mass whose place is known; they never touch."""
-    radius = _HANDLE_MM * scene.scale
-    discs = (item for item in scene.items if isinstance(item, Disc))
+def _handles(
+    flotation: Flotation, derived: Derived, items: Sequence[Item], scale: float
+) -> Iterator[Item]:
+    """Yield a ring with a number for every listed mass whose place is known; they never touch.
+
+    :param items: what is drawn already.
+    """
+    radius = _HANDLE_MM * scale
+    discs = (item for item in items if isinstance(item, Disc))
     taken = [item.centre for item in discs if item.radius_mm > radius / 2.0]
     placed = [
         (row, item)

@@ -20,6 +20,9 @@ Kinds = Literal[
 MARGIN_PX = 20.0
 """Left free around a fitted drawing, at 100 %."""
 
+CORNER_PX = 104.0
+"""Width of the buttons in the lower right corner of the pane, at 100 %: no note runs under them."""
+
 NOTE_MM, LINE = 2.2, 1.75
 """Capitals of a note, paper mm, and the pitch of its lines in heights of capitals."""
 
@@ -107,5 +110,5 @@ def note_items(words: str, view: View) -> tuple[Text, ...]:
 
 def note_lines(words: str, width: int, ui_scale: float) -> list[str]:
     """Return a note in lines that fit a pane of a width in pixels."""
-    room = (width - 24.0 * ui_scale) / (PIXELS_PER_PAPER_MM * ui_scale)
+    room = (width - (24.0 + CORNER_PX) * ui_scale) / (PIXELS_PER_PAPER_MM * ui_scale)
     return wrapped(words, max(room, 20.0), NOTE_MM)
