@@ -21,7 +21,7 @@ from rigfit.records.field_values import bare_units, value_of
 from rigfit.records.job_reading import parse_job, read_job
 from rigfit.records.profiles import DRILLED_DEMO, demo_job_text, load_catalogue
 from rigfit.records.saving import make_folder, write_together, write_whole
-from rigfit.rigging.fit_check import fit_check, fit_check_all
+from rigfit.rigging.fit_check import default_engine, fit_check, fit_check_all
 from rigfit.rigging.job import Job, Mounting
 from rigfit.rigging.readings import Origin, specs
 from rigfit.rigging.report import EngineReport
@@ -346,6 +346,30 @@ def outline_holes(
     from rigfit.records.outline_import import holes_texts, read_outline
 
     return holes_texts(read_outline(path, unit, layer), centre_x_mm, top_y_mm)
+
+
+def with_engine_outline(
+    job: Job,
+    engine_id: str,
+    path: Path,
+    *,
+    unit: GivenUnit | None,
+    layer: str | None,
+    axis_mm: tuple[float, float],
+    bow_right: bool = False,
+) -> tuple[Job, str]:
+    """Return the job with an engine's side view from a DXF file, and what was put in.
+
+    :param axis_mm: where the tilt axis is in the file.
+    :raises OutlineFileError: for a file that cannot be used; it asks for the unit where needed.
+    :raises RigfitError: as ``outline_entry.with_outline``.
+    """
+    from rigfit.records.outline_entry import with_outline
+    from rigfit.records.outline_import import read_outline
+
+    chosen = engine_id or default_engine(job)
+    imported = read_outline(path, unit, layer)
+    return with_outline(job, chosen, imported, axis_mm, bow_right=bow_right)
 
 
 def pasted_holes(text: str, job: Job, where: str) -> tuple[HoleRow, ...]:

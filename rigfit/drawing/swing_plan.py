@@ -42,14 +42,14 @@ from rigfit.drawing.swing_parts import (
 from rigfit.rigging.checks_swing import place_verdict, plan_verdict
 from rigfit.rigging.outline import Polygon
 from rigfit.rigging.steer import PlanGap, TwinsGap, plan_steer, steer_at, twins_gap
-from rigfit.rigging.surroundings import box_ring
+from rigfit.rigging.surroundings import DRAWN_HOOD, DRAWN_LEG, box_ring
 from rigfit.units import Kind, Shown, show
 
 _LEVEL_DEG = 0.05
 _SIDE_MM = 130.0
 _MOST_SIDE_MM = 1500.0
 _MOST_AHEAD_MM = 2200.0
-_BELOW = ("propeller", "gearcase", "leg", "plate")
+_BELOW = ("propeller", "gearcase", "leg", "plate", DRAWN_LEG)
 _AWAY = ((-12.0, 12.0), (-12.0, -12.0), (12.0, 14.0), (12.0, -14.0), (-20.0, 6.0), (-20.0, -6.0))
 _NAMES = ((-8.0, 8.0), (-8.0, -8.0), (8.0, 9.0), (8.0, -9.0))
 _MOST_GAPS = 3
@@ -199,7 +199,7 @@ def _named(stage: Stage, window: Window, words: Words, said: Collection[str]) ->
 
 def hood_ring(stage: Stage, tilt_deg: float, steer_deg: float) -> Polygon:
     """Return the hood's outline from above with square corners, the engine held."""
-    names = ("cowl", "pan")
+    names = ("cowl", "pan", DRAWN_HOOD)
     parts = [part for part in stage.envelope.parts if part.name in names] or list(
         stage.envelope.parts
     )
@@ -229,7 +229,7 @@ def engine_above(stage: Stage, tilt_deg: float, steer_deg: float) -> list[Item]:
         (part for part in stage.envelope.parts if part.name in _BELOW),
         key=lambda part: _BELOW.index(part.name),
     ):
-        fill, pen = PART_STYLE["leg" if part.name == "plate" else part.name]
+        fill, pen = PART_STYLE["leg" if part.name in ("plate", DRAWN_LEG) else part.name]
         ring = seen(part, stage, tilt_deg, steer_deg, above=True)
         items.append(
             Path(ring, "ENGINE", pen=pen, closed=True, fill=fill, group="engine",

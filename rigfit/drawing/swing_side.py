@@ -237,10 +237,13 @@ def engine_drawn(stage: Stage, tilt_deg: float) -> list[Item]:
             Path(turned([ring], stage.turn, tilt_deg)[0], layer, pen=pen, closed=True, fill=fill,
                  group="engine", ref=f"engine-{name}")
         )  # fmt: skip
-    box = turned([stage.envelope.parts[0].ring], stage.turn, tilt_deg)[0]
     pen = Pen(0.25, Dash.DASHED, Ink.MUTED)
-    items.append(Path(box, "ENGINE", pen=pen, closed=True, group="engine", ref="engine-box"))
-    return items
+    envelope = stage.envelope
+    drawn = envelope.parts if envelope.is_drawn else envelope.parts[:1]
+    return items + [
+        Path(ring, "ENGINE", pen=pen, closed=True, group="engine", ref="engine-box")
+        for ring in turned([part.ring for part in drawn], stage.turn, tilt_deg)
+    ]
 
 
 def _outlines(stage: Stage) -> list[Item]:

@@ -95,15 +95,16 @@ def _from_side(stage: Stage, place: WorstPlace, scale: float, ink: Ink) -> list[
     for solid in stage.obstacles:
         ring = clipped(solid.ring, window)
         items += solid_items(ring, scale, solid.name) if ring else []
-    for name in PART_STYLE:
-        for part in stage.envelope.parts:
-            if part.name == name:
-                fill, pen = PART_STYLE[name]
-                outline = seen(part, stage, place.tilt_deg, place.steer_deg, above=False)
-                items.append(
-                    Path(outline, "ENGINE", pen=pen, closed=True, fill=fill, group="engine",
-                         ref=f"engine-{name}")
-                )  # fmt: skip
+    order = list(PART_STYLE)
+    for part in sorted(
+        stage.envelope.parts, key=lambda part: order.index(part.name) if part.name in order else 99
+    ):
+        fill, pen = PART_STYLE.get(part.name, PART_STYLE["cowl"])
+        outline = seen(part, stage, place.tilt_deg, place.steer_deg, above=False)
+        items.append(
+            Path(outline, "ENGINE", pen=pen, closed=True, fill=fill, group="engine",
+                 ref=f"engine-{part.name}")
+        )  # fmt: skip
     one, other = place.on_engine, place.on_solid
     words.taken(items)
     items += gap_mark((one[0], one[2]), (other[0], other[2]), ink, scale)

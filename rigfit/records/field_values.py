@@ -53,18 +53,18 @@ def value_of(raw: object, spec: FieldSpec, bare: BareUnits, catalogue: Catalogue
             allowed=f"allowed are {listed(words)}",
             cure=nearest(raw, words),
         )
-    return raw.strip() if words else checked_text(raw)
+    return raw.strip() if words else checked_text(raw, spec.longest)
 
 
-def checked_text(raw: str) -> str:
+def checked_text(raw: str, longest: int = LONGEST_NAME) -> str:
     """Return free text without the spaces round it.
 
-    :raises EntryError: longer than ``LONGEST_NAME``, or with line ends or control characters.
+    :raises EntryError: longer than ``longest``, or with line ends or control characters.
     """
-    if len(raw) > LONGEST_NAME:
+    if len(raw) > longest:
         raise EntryError(
             f"{echo(raw)} is {len(raw)} characters long",
-            allowed=f"at most {LONGEST_NAME} are kept",
+            allowed=f"at most {longest} are kept",
             cure="shorten it",
         )
     for char in raw:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from rigfit.records.field_values import LONGEST_NAME, words_of
+from rigfit.records.field_values import words_of
 from rigfit.records.job_reading import FORMAT, MOST_ITEMS
 from rigfit.records.profiles import load_catalogue
 from rigfit.rigging.catalogue import Catalogue
@@ -74,7 +74,7 @@ def _field(spec: FieldSpec, catalogue: Catalogue) -> dict[str, Any]:
     if words:
         return said | {"type": "string", "enum": [*words, ""]}
     if spec.kind is None:
-        return said | {"type": "string", "maxLength": LONGEST_NAME}
+        return said | {"type": "string", "maxLength": spec.longest}
     return said | {"type": ["string", "number"], "maxLength": LONGEST_TEXT}
 
 

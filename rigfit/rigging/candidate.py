@@ -270,6 +270,17 @@ class Candidate:
             example="60 mm",
         )
     )
+    outline: str = described(
+        FieldSpec(
+            label="side view of the engine, as points",
+            how="In mm, ahead and above of the tilt axis for each corner, plate level, corners "
+            "parted by semicolons and outlines by a slash; takes the place of the sizes of the "
+            "cowl from the side. rigfit swing JOB --outline FILE.dxf fills it in.",
+            example="180, 60; 180, 500; -460, 500; -460, 60",
+            longest=8000,
+        ),
+        "",
+    )
     gear_ratio: Reading | None = described(
         FieldSpec(
             label="gear ratio",

@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
+from functools import lru_cache
 
 from rigfit.errors import EntryError
 from rigfit.rigging.case import Case
@@ -25,10 +26,14 @@ from rigfit.rigging.outboard import EngineClass, EngineSizes
 from rigfit.rigging.outline import Polygon, axis_in_level_frame, level_outline
 from rigfit.rigging.plate_height import Point, Rig
 from rigfit.rigging.readings import Origin, Reading
+from rigfit.rigging.surroundings import DRAWN_HOOD, DRAWN_LEG, engine_rings
 from rigfit.rigging.turning import Turn, checked_polygon
 
 CLASS_SPREAD_MM = 40.0
 """Half-width of what an engine's sizes differ by within its class (estimate)."""
+
+OUTLINE_MM = 5.0
+"""Half-width of what an engine differs from a drawn outline of it (estimate)."""
 
 CLASS_ANGLE_DEG = 4.0
 """Half-width of what tilt, trim and lock differ by within a class (estimate)."""
@@ -116,23 +121,36 @@ class Envelope:
         """True when nothing that decides a clearance stands in for a measurement."""
         return self.basis is not Basis.CLASS
 
+    @property
+    def is_drawn(self) -> bool:
+        """True where the side view is a drawn outline."""
+        return self.parts[0].name in (DRAWN_HOOD, DRAWN_LEG)
+
     def part(self, name: str) -> Part:
-        """Return a part by name; raises ``KeyError`` for one it does not have."""
+        """Return a part by name; raises ``KeyError`` for one it does not have.
+
+        The hood of a drawn outline is the outline that reaches highest.
+        """
         for part in self.parts:
             if part.name == name:
                 return part
+        if name == "cowl" and self.parts:
+            return max(self.parts, key=lambda part: max(z for _, z in part.ring))
         raise KeyError(name)
 
 
 def engine_envelope(case: Case, outline: Sequence[Iterable[Point]] | None = None) -> Envelope:
     """Return an engine's envelope, from an outline, from measured sizes, or from its class.
 
+    An outline in the job that cannot be used is left out here; ``surroundings`` says what is wrong.
+
     :param outline: closed side views of the tilting engine with the plate level, mm, x aft and z
-        up from the seat, such as ``rigfit.records.outline_import`` gives after placing.
+        up from the tilt axis; None for the one in the job.
     :raises EntryError: for an outline that crosses itself or has no area.
     """
     sizes, home = measured_sizes(case), axis_in_level_frame(engine_with_axis(case))
     candidate = case.candidate
+    outline = outline if outline is not None else _drawn(candidate.outline)
     missing = tuple(f"engine.{name}" for name in DECIDING if getattr(candidate, name) is None)
     if outline is not None:
         rings = [
@@ -142,9 +160,9 @@ def engine_envelope(case: Case, outline: Sequence[Iterable[Point]] | None = None
         if not rings:
             raise EntryError("the engine's outline is empty", cure="draw its side view")
         basis = Basis.OUTLINE if "engine.cowl_breadth" not in missing else Basis.CLASS
+        level = min(z for _, z in level_outline(sizes, leg_mm(case), home).parts["pan"]) - home[1]
         parts = tuple(
-            Part(f"outline {index}", _moved(ring, home), sizes.cowl_breadth / 2.0)
-            for index, ring in enumerate(rings, 1)
+            Part(name, ring, sizes.cowl_breadth / 2.0) for name, ring in _split(tuple(rings), level)
         )
         missing = tuple(name for name in missing if name == "engine.cowl_breadth")
     else:
@@ -152,24 +170,59 @@ def engine_envelope(case: Case, outline: Sequence[Iterable[Point]] | None = None
         parts = _parts(case, sizes, home, basis)
     breadth = sizes.cowl_breadth / 2.0
     steering = sizes.leg_aft - 0.5 * sizes.leg_breadth - home[0]
-    middle = 0.5 * sizes.cowl_length - sizes.cowl_forward - home[0]
+    front, back = -sizes.cowl_forward - home[0], sizes.cowl_length - sizes.cowl_forward - home[0]
+    if outline is not None:
+        upper = [x for part in parts for x, z in part.ring if z > 0.0]
+        front, back = (min(upper), max(upper)) if upper else (front, back)
+    spread = CLASS_SPREAD_MM if outline is None else OUTLINE_MM
     return Envelope(
         basis=basis,
         parts=parts,
-        cowl_aft_mm=middle - steering,
-        cowl_length_mm=sizes.cowl_length,
+        cowl_aft_mm=0.5 * (front + back) - steering,
+        cowl_length_mm=back - front,
         cowl_half_breadth_mm=breadth,
         corner_radius_mm=_ROUNDED * breadth if basis is Basis.CLASS else 0.0,
         steering_aft_mm=steering,
-        front_tolerance_mm=_spread(candidate.cowl_front_ahead_of_seat),
-        top_tolerance_mm=_spread(candidate.cowl_top_above_seat),
-        side_tolerance_mm=_spread(candidate.cowl_breadth) / 2.0,
+        front_tolerance_mm=_spread(candidate.cowl_front_ahead_of_seat, spread),
+        top_tolerance_mm=_spread(candidate.cowl_top_above_seat, spread),
+        side_tolerance_mm=_spread(candidate.cowl_breadth, CLASS_SPREAD_MM) / 2.0,
         missing=missing,
     )
 
 
-def _spread(reading: Reading | None) -> float:
-    return CLASS_SPREAD_MM if reading is None else reading.tolerance
+@lru_cache(maxsize=16)
+def _split(rings: tuple[Polygon, ...], level_mm: float) -> tuple[tuple[str, Polygon], ...]:
+    """Return drawn outlines cut at a level: what lies below is the leg, which stays aft."""
+    from shapely import Polygon as Area
+    from shapely import box, get_parts
+
+    found = []
+    for ring in rings:
+        left, low, right, high = Area(ring).bounds
+        halves = ((DRAWN_HOOD, level_mm, high + 1.0), (DRAWN_LEG, low - 1.0, level_mm))
+        for name, bottom, top in halves:
+            if top <= bottom:
+                continue
+            piece = Area(ring).intersection(box(left - 1.0, bottom, right + 1.0, top))
+            found += [
+                (name, tuple((float(x), float(z)) for x, z in part.exterior.coords[:-1]))
+                for part in get_parts(piece)
+                if part.area > 1.0
+            ]
+    return tuple(found)
+
+
+@lru_cache(maxsize=16)
+def _drawn(text: str) -> tuple[Polygon, ...] | None:
+    """Return the side views in the job, or None without any that can be used."""
+    try:
+        return engine_rings(text) or None
+    except EntryError:
+        return None
+
+
+def _spread(reading: Reading | None, otherwise: float) -> float:
+    return otherwise if reading is None else reading.tolerance
 
 
 def measured_sizes(case: Case) -> EngineSizes:

@@ -64,6 +64,7 @@ class FieldSpec:
     :param required: True where no answer at all is possible without it.
     :param example: an entry as it could be typed.
     :param dimension: id of the dimension on the drawing that shows it, or "".
+    :param longest: most characters of a text.
     """
 
     label: str
@@ -78,6 +79,7 @@ class FieldSpec:
     required: bool = False
     example: str = ""
     dimension: str = ""
+    longest: int = 200
 
 
 def described(spec: FieldSpec, default: Any = None) -> Any:

@@ -24,7 +24,7 @@ from rigfit.rigging.envelope import (
 )
 from rigfit.rigging.mounting_options import HeightOption
 from rigfit.rigging.outline import Polygon
-from rigfit.rigging.surroundings import Solid, box_ring, surroundings
+from rigfit.rigging.surroundings import DRAWN_HOOD, Solid, box_ring, surroundings
 from rigfit.rigging.tilt_steer import WorstPlace, tilt_and_steer
 from rigfit.rigging.tolerance import expanded
 from rigfit.rigging.turning import Touch, Turn, Turning
@@ -145,7 +145,7 @@ def _hood(envelope: Envelope, pivot: tuple[float, float]) -> Polygon:
 
 def _heights(envelope: Envelope, axis_z: float) -> tuple[float, float]:
     """Return how low and high the hood reaches; of a drawn outline, what is above the axis."""
-    names = [part.name for part in envelope.parts if part.name in ("cowl", "pan")]
+    names = [part.name for part in envelope.parts if part.name in ("cowl", "pan", DRAWN_HOOD)]
     rings = placed_rings(envelope, (0.0, axis_z), names)
     heights = [z for ring in rings for _, z in ring]
     return (min(heights) if names else axis_z), max(heights)

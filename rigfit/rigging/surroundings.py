@@ -26,8 +26,11 @@ _OUTLINE_MM = 5.0
 SAGITTA_MM = 0.01
 """How far the chords of a rounded corner may stand off its arc, on the safe side."""
 
+DRAWN_HOOD, DRAWN_LEG = "hood as drawn", "leg as drawn"
+"""Parts of an engine whose side view was drawn: above the tray's underside, and below it."""
+
 _ABOARD = ("well", "transom")
-_BELOW = ("swivel", "leg", "strut", "plate", "gearcase", "skeg", "propeller")
+_BELOW = (DRAWN_LEG, "swivel", "leg", "strut", "plate", "gearcase", "skeg", "propeller")
 
 NEIGHBOURS = ("kicker", "second engine")
 """Kinds of obstacle that are another engine."""
@@ -109,12 +112,29 @@ def surroundings(case: Case) -> Surroundings:
     problems: list[str] = []
     solids = list(_well(case, problems))
     solids += _cheeks(case)
+    if case.candidate.outline:
+        try:
+            engine_rings(case.candidate.outline)
+        except EntryError as error:
+            problems.append(error.sentence())
     for index, obstacle in enumerate(case.job.obstacles, start=1):
         try:
             solids.append(obstacle_solid(obstacle, index))
         except EntryError as error:
             problems.append(error.sentence())
     return Surroundings(tuple(solids), tuple(problems))
+
+
+def engine_rings(text: str) -> tuple[Polygon, ...]:
+    """Return the side views in an engine's outline text, in its axis frame (x aft, z up), mm.
+
+    :raises EntryError: as ``outline_points``.
+    """
+    rings = [part for part in text.split("/") if part.strip()]
+    return tuple(
+        outline_points(part, f"engine, outline {number}" if len(rings) > 1 else "engine, outline")
+        for number, part in enumerate(rings, start=1)
+    )
 
 
 def outline_points(text: str, where: str = "outline") -> Polygon:

@@ -148,6 +148,7 @@ class Obstacle:
             how="In mm, ahead and above for each corner, corners parted by semicolons; takes the "
             "place of the four readings above. Walk round it once without crossing your own line.",
             example="420, -50; 560, -50; 560, 310; 470, 310",
+            longest=2000,
         ),
         "",
     )
