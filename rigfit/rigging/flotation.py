@@ -338,9 +338,11 @@ def _rest(form: HullForm, load: Load, volume: float, pods: Sequence[Pod], plane:
             break
     if _size(gaps, volume, long) < 1e-7:
         return _floating(plane, load, wet, form)
+    awash = displaced(form, Plane(form.top_mm() + 1.0), pods).volume / volume * load.mass_kg
     raise JobError(
-        f"with its centre of mass {load.ahead_mm:.0f} mm ahead of the transom and "
-        f"{load.across_mm:.0f} mm off the centreline she comes to no rest within 25 degrees",
+        f"with {load.mass_kg:.0f} kg, its centre {load.ahead_mm:.0f} mm ahead of the transom and "
+        f"{load.across_mm:.0f} mm off the centreline, she comes to no rest within 25 degrees",
+        allowed=f"awash she displaces {awash:.0f} kg",
         cure="look at the masses and their places, and at beam and depth of the hull",
         where="hull, centre_ahead",
     )

@@ -193,7 +193,8 @@ FEW = FewMeasures(5_200.0, 1_650.0, 1_600.0, 1_950.0, 230.0, 280.0, 620.0, 700.0
 
 def mesh_of(form: HullForm):
     """Return a closed mesh through the sections of a form, the deck flat from side to side."""
-    trimesh = pytest.importorskip("trimesh")
+    import trimesh
+
     rings = []
     for index, part in enumerate(form.sections):
         x = form.ahead_mm(index)
