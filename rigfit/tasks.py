@@ -527,6 +527,9 @@ _DRILLED_SHEETS = (
     ("face", "A3"),
     ("face-inside", "A3"),
     ("section", "A4"),
+    ("swing", "A3"),
+    ("swing-plan", "A4"),
+    ("swing-worst", "A4"),
     ("afloat", "A3"),
 )
 

@@ -350,7 +350,7 @@ class Words:
         return {(math.floor(x + dx * k), math.floor(y + dy * k)) for k in range(count + 1)}
 
     def _is_free(self, items: Iterable[Item]) -> bool:
-        edge = 0.6 * self.scale
+        edge = 1.2 * self.scale
         for item in items:
             if not isinstance(item, Text):
                 continue

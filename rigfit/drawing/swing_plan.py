@@ -153,7 +153,8 @@ def _well_ring(stage: Stage, window: Window) -> tuple[tuple[Point, ...], tuple[f
     well, thick = stage.case.job.well, _thickness(stage)
     if well.length is None and well.width is None:
         return None
-    end = -(thick + well.length.value) if well.length else window[0]
+    walls = [item.ring for item in stage.solids if item.name == "front wall of the well"]
+    end = max(x for x, _ in walls[0]) if walls else window[0]
     half = well.width.value / 2.0 if well.width else window[3]
     radius = 0.0
     if well.length and well.width and well.corner_radius:
@@ -341,7 +342,8 @@ def plan_lines(gap: PlanGap, style: Shown) -> tuple[str, ...]:
     if gap.touch.gap_mm <= 0.0:
         return (f"touches {gap.solid.name}", at)
     words = gap_text(gap.touch.gap_mm, gap.tolerance_mm, style)
-    return f"{gap.solid.name}: {words} clear", f"nearest {at}"
+    held = f"with the {at}" if at.startswith("propeller") else at
+    return f"{gap.solid.name}: {words} clear", f"nearest {held}"
 
 
 def turned_text(steer_deg: float) -> str:

@@ -14,8 +14,10 @@ from rigfit.drawing.swing_view import swing_plan_items, swing_side_items, swing_
 from rigfit.errors import OutputError
 from rigfit.rigging.envelope import engine_envelope, mounted_option
 from rigfit.rigging.report import EngineReport
+from rigfit.rigging.surroundings import surroundings
+from rigfit.rigging.swing import options_swing
 from rigfit.rigging.swing_summary import AGAIN
-from rigfit.units import Shown
+from rigfit.units import Shown, compact
 
 View: TypeAlias = Literal["swing", "swing-plan", "swing-worst"]
 
@@ -25,13 +27,16 @@ TITLES: dict[str, str] = {
     "swing-worst": "Tilt and steering at the worst place",
 }
 
-SCALES = (2.0, 4.0, 5.0, 8.0, 10.0, 16.0, 20.0, 25.0, 40.0)
+SCALES = (2.0, 4.0, 5.0, 8.0, 10.0, 12.0, 16.0, 20.0, 25.0, 40.0)
 """Reductions tried; the largest that fits the sheet is used."""
 
 _GAP_MM = 6.0
-_CAPTION_MM = 11.0
-_HEADINGS = {"swing": "From the side", "swing-plan": "From above, bow to the left, plate level",
-             "swing-worst": "From the side, and below it from above"}  # fmt: skip
+_HEADING_MM, _LINE_MM = 7.0, 4.0
+_HEADINGS = {
+    "swing": "From the side",
+    "swing-plan": "From above, bow to the left, starboard up, plate level",
+    "swing-worst": "From the side, and below it from above",
+}
 
 
 def swing_sheet(
@@ -45,6 +50,8 @@ def swing_sheet(
     """
     option = report.mounted or mounted_option(report.case)
     block = _title_block(report, style, words, view)
+    lines = _caption_lines(report, style, view)
+    above = _HEADING_MM + _LINE_MM * len(lines)
 
     def items_at(scale: float) -> tuple[Item, ...]:
         if view == "swing":
@@ -59,16 +66,16 @@ def swing_sheet(
         for landscape in (True, False):
             sheet = paper(paper_name, landscape=landscape)
             box = Box(*drawing_area(sheet, block)).inset(_GAP_MM)
-            high = box.height - _CAPTION_MM
+            high = box.height - above
             if (bounds[2] - bounds[0] <= box.width * scale
                     and bounds[3] - bounds[1] <= high * scale):  # fmt: skip
-                area = (box.left, box.bottom, box.right, box.top - _CAPTION_MM)
+                area = (box.left, box.bottom, box.right, box.top - above)
                 corner = centred_corner(bounds, area, scale)
                 return Scene(
                     title=block.title,
                     items=(
                         *items,
-                        *_caption(report, box, corner, scale, view),
+                        *_caption(report, lines, box, corner, scale, view),
                         *frame(sheet, scale, corner, block),
                     ),
                     scale=scale,
@@ -80,22 +87,48 @@ def swing_sheet(
     )
 
 
+def _caption_lines(report: EngineReport, style: Shown, view: View) -> list[str]:
+    """Return what the drawing rests on, what was taken for granted, and the rows beside."""
+    assumed = [solid.assumed for solid in surroundings(report.case).solids if solid.assumed]
+    basis = "" if view == "swing-worst" else basis_words(engine_envelope(report.case))
+    rows = "" if view == "swing-plan" else rows_words(report, style)
+    return [line for line in (basis, " ".join(dict.fromkeys(assumed)), rows) if line]
+
+
 def _caption(
-    report: EngineReport, box: Box, corner: Point, scale: float, view: View
+    report: EngineReport, lines: list[str], box: Box, corner: Point, scale: float, view: View
 ) -> list[Item]:  # fmt: skip
     option = report.mounted or mounted_option(report.case)
     row = f"row {option.row}" if option.row else "clamped"
     x, y = corner[0] + box.left * scale, corner[1] + (box.top - 3.5) * scale
-    heading = f"{_HEADINGS[view]} 1:{scale:g}, {row}"
-    items: list[Item] = [
-        Text((x, y), heading, "NOTES", height_mm=3.5, bold=True, group="sheet"),
-    ]
-    if view != "swing-worst":
-        items.append(
-            Text((x, y - 5.0 * scale), basis_words(engine_envelope(report.case)), "NOTES",
-                 height_mm=2.2, ink=Ink.MUTED, group="sheet")
-        )  # fmt: skip
-    return items
+    return [
+        Text((x, y), f"{_HEADINGS[view]} 1:{scale:g}, {row}", "NOTES", height_mm=3.5, bold=True,
+             group="sheet"),
+        *(
+            Text((x, y - (5.0 + _LINE_MM * number) * scale), line, "NOTES", height_mm=2.2,
+                 ink=Ink.MUTED, group="sheet")
+            for number, line in enumerate(lines)
+        ),
+    ]  # fmt: skip
+
+
+def rows_words(report: EngineReport, style: Shown) -> str:
+    """Return what tilting clears one row up and one row down, or "" without rows to speak of."""
+    mounted = report.mounted or mounted_option(report.case)
+    if not mounted.row:
+        return ""
+    beside = {
+        item.option.row: item.gap
+        for item in options_swing(report.case, report.options)
+        if item.option.setting_mm == mounted.setting_mm
+    }
+    said = []
+    for step, name in ((1, "one row up"), (-1, "one row down")):
+        gap = beside.get(mounted.row + step)
+        if gap is not None:
+            words = compact(gap.clear_mm, style, tolerance_mm=gap.tolerance_mm)
+            said.append(f"{name} {words} to {gap.solid.name}")
+    return f"Tilting: {', '.join(said)}." if said else ""
 
 
 def _title_block(

@@ -154,7 +154,15 @@ def hull_items(stage: Stage, window: Window, scale: float) -> list[Item]:
     pen = HIDDEN if dashed else EDGE
     break_line = Path(((left, heel[1] - 3.0 * scale), (left, inside[-1][1] + 3.0 * scale)), "HULL",
                       pen=THIN)  # fmt: skip
+    front = next((item for item in stage.solids if item.name.startswith("front wall")), None)
+    guessed: list[Item] = []
+    if front is not None and case.job.well.front_top is None:
+        # Nobody measured how high it stands, so it counts as high as the hood.
+        x = max(place for place, _ in front.ring)
+        top = min(max(z for _, z in front.ring), window[3])
+        guessed = [Path(((x, inside[-1][1]), (x, top)), "HULL", pen=HIDDEN, ref=front.name)]
     return [
+        *guessed,
         Path(shade, "HULL", pen=None, closed=True, fill=Ink.HULL),
         Path(section, "TRANSOM", pen=None, closed=True, fill=Ink.MUTED),
         *hatch,

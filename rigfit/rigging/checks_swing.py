@@ -88,7 +88,8 @@ def _settle(missing: Iterable[str], also: str = "") -> Phrase | None:
     """Return the sentence that names the readings which settle it."""
     said = [_TAPE[name] for name in missing if name in _TAPE]
     if not said:
-        return Phrase(also) if also else None
+        alone = also.removeprefix("Then ")
+        return Phrase(alone[:1].upper() + alone[1:]) if alone else None
     listed = said[0] if len(said) == 1 else f"{', '.join(said[:-1])} and {said[-1]}"
     return Phrase(f"Measure {listed}. {also}".strip())
 

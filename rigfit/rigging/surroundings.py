@@ -270,7 +270,8 @@ def _well(case: Case, problems: list[str]) -> list[Solid]:
         )  # fmt: skip
     if well.floor_below_top is not None:
         spread = (0.0, 0.0, well.floor_below_top.tolerance)
-        ring = box_ring(max(end, -FAR_MM), floor - 100.0, -thick, floor)
+        # It ends where the leaning transom comes down to it.
+        ring = box_ring(max(end, -FAR_MM), floor - 100.0, floor * math.tan(rake) - thick, floor)
         if ring[0][0] < ring[1][0]:
             found.append(Solid("floor of the well", "well", ring, tolerances_mm=spread,
                                needs=("well.floor_below_top",)))  # fmt: skip
