@@ -25,6 +25,9 @@ from rigfit.rigging.report import REPORT_FORMAT
 from rigfit.wording import afloat_data, load_data
 
 _LARGEST_BYTES = 1_000_000
+_NOTHING = (
+    "Nothing is entered about how she floats. Fill in [hull] ashore and [afloat] at her berth."
+)
 
 
 def add_afloat(commands: argparse._SubParsersAction[Parser]) -> None:
@@ -60,9 +63,7 @@ def _afloat(options: argparse.Namespace) -> int:
         )
         return status_of(report)
     paint = paint_for(sys.stdout)
-    floats = afloat_lines(report, paint) or [
-        "Nothing is entered about how she floats. Fill in [hull] ashore and [afloat] at her berth."
-    ]
+    floats = afloat_lines(report, paint) or textwrap.wrap(_NOTHING, WIDTH)
     blocks = (heading(report, paint), load_lines(report, paint), floats, caution_lines())
     say_lines(section_lines(blocks))
     return status_of(report)

@@ -186,7 +186,8 @@ def _add_draw(commands: argparse._SubParsersAction[Parser]) -> None:
         "--sheet", default="profile", metavar="SHEET",
         help="profile, face (the transom from astern), face-inside, section (through a bolt), "
         "dash (full size, without paper), swing (from the side), swing-plan (from above), "
-        "swing-worst (worst place of tilt and steering), afloat (before and after), scupper-curve",
+        "swing-worst (worst place of tilt and steering), afloat (before and after), scupper-curve, "
+        "float-test (to fill in)",
     )  # fmt: skip
     parser.add_argument("--paper", default="A3", help="A4, A3, Letter, Legal or Tabloid (A3)")
     parser.add_argument("--dark", action="store_true", help="light lines on a dark sheet")

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from rigfit.errors import EntryError
 from rigfit.records.job_reading import MOST_ITEMS
 from rigfit.records.offsets_csv import IS_OPEN, parse_offsets, sense_of
+from rigfit.rigging.hull_fields import Offset
 from rigfit.rigging.job import Job
 
 
@@ -35,5 +37,17 @@ def with_offsets(job: Job, text: str, where: str) -> tuple[Job, tuple[str, ...]]
         if problem.problem.startswith(IS_OPEN):
             doubts.append(problem.sentence())
             continue
+        if job.offsets and not _stops(table.offsets):
+            raise EntryError(
+                f"with the {len(job.offsets)} offsets the job has already, {problem.problem} at "
+                f"{problem.where}",
+                allowed=problem.allowed,
+                cure="take the [[offset]] tables out of the job first, if these replace them",
+                where=where,
+            )
         raise problem.at(where)
     return replace(job, offsets=offsets), tuple(doubts)
+
+
+def _stops(offsets: Sequence[Offset]) -> bool:
+    return any(not problem.problem.startswith(IS_OPEN) for problem in sense_of(offsets))

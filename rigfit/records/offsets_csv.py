@@ -87,7 +87,11 @@ def parse_offsets(text: str, entries: str = "metric") -> OffsetTable:
         lacking = [key for key in _ORDER if key not in columns]
         if lacking:
             names = ", ".join(specs(Offset)[key].label for key in lacking)
-            return _refused(f"no column for {names}", "station, height and half breadth")
+            return _refused(
+                f"there is no column for {names}",
+                "",
+                'head the columns "station", "height" and "half breadth", or leave the heading out',
+            )
     found: list[tuple[OffsetRow, Offset]] = []
     problems: list[EntryError] = []
     for number, cells in enumerate(table[first:], start=first + 1):
@@ -104,8 +108,8 @@ def parse_offsets(text: str, entries: str = "metric") -> OffsetTable:
     )
 
 
-def _refused(problem: str, allowed: str) -> OffsetTable:
-    return OffsetTable((), (), (EntryError(problem, allowed=allowed, where="offsets"),))
+def _refused(problem: str, allowed: str, cure: str = "") -> OffsetTable:
+    return OffsetTable((), (), (EntryError(problem, allowed=allowed, cure=cure, where="offsets"),))
 
 
 def _placed(error: EntryError, where: str) -> EntryError:

@@ -426,12 +426,16 @@ def _rule_working(case: Case, rule: CountryRule, answer: PowerAnswer) -> tuple[P
 
 
 def check_kill_switch(case: Case) -> tuple[Finding, ...]:
-    """505: is there a cut-off switch with a link? Asked by the law of the US, said elsewhere."""
+    """505: is there a cut-off switch with a link? Asked by the law of the US, custom elsewhere.
+
+    Nothing while nobody named a country, nor where the law of the US leaves the boat out.
+    """
     said, length = case.job.rules.kill_switch, case.job.boat.length
-    is_us = case.job.plate.country == "US"
+    country = case.job.plate.country
+    is_us = country == "US"
     is_short = length is None or length.value < SWITCH_LENGTH_MM
     is_law = is_us and is_short and hung_power(case).high_kw >= SWITCH_KW
-    if said == "not said" and not is_law:
+    if said == "not said" and not is_law and (is_us or not country):
         return ()
     found = partial(
         Finding,
@@ -459,13 +463,14 @@ def check_kill_switch(case: Case) -> tuple[Finding, ...]:
                 settle=phrase("Fit one with the controls; the engine maker's kit comes first."),
             ),
         )
+    law = (
+        " Who installs engine and starting controls in trade on such a boat must fit one."
+        if is_law else " Ask what your own country's law says of it, and wear one in any case."
+    )  # fmt: skip
     return (
         found(
             verdict=Verdict.UNKNOWN,
-            sentence=phrase(
-                "Whether there is a cut-off switch with a link is not said. Who installs engine "
-                "and starting controls in trade on such a boat must fit one."
-            ),
+            sentence=phrase("Whether there is a cut-off switch with a link is not said." + law),
             settle=phrase("Look for it at the helm, pull the link and see whether it stops."),
         ),
     )

@@ -6,10 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from rigfit.errors import EntryError
+from rigfit.records.offset_entry import with_offsets
 from rigfit.records.offsets_csv import LARGEST_BYTES, MOST_ROWS, parse_offsets
 from rigfit.rigging.flotation import Plane, displaced
 from rigfit.rigging.hull_form import sections_form
 from rigfit.rigging.hull_readings import measured_sections
+from tests.builders import sample_job
 
 # A prism: the same triangle, 1800 wide and 400 high, at four stations.
 PRISM = [(x, z, 900.0 * z / 400.0) for x in (0, 1500, 3000, 4500) for z in (0, 200, 400)]
@@ -95,3 +98,15 @@ def test_no_text_breaks_it(text: str) -> None:
     table = parse_offsets(text)
     assert len(table.rows) == len(table.offsets)
     assert table.rows or table.problems
+
+
+def test_the_same_table_twice_says_that_the_job_has_it_already() -> None:
+    job, _ = with_offsets(sample_job(), text_of(), "a.csv")
+    with pytest.raises(EntryError, match="offsets the job has already") as caught:
+        with_offsets(job, text_of(), "a.csv")
+    assert "take the [[offset]] tables out" in str(caught.value)
+
+
+def test_a_heading_without_the_columns_says_how_to_head_them() -> None:
+    (problem,) = parse_offsets("a,b\n1,2\n").problems
+    assert 'head the columns "station", "height" and "half breadth"' in problem.sentence()

@@ -455,7 +455,13 @@ def test_the_stern_is_said_to_get_heavier_or_lighter() -> None:
 
 @pytest.mark.parametrize(
     ("said", "country", "verdict"),
-    [("yes", "US", FITS), ("no", "US", TIGHT), ("not said", "US", UNKNOWN), ("no", "NZ", TIGHT)],
+    [
+        ("yes", "US", FITS),
+        ("no", "US", TIGHT),
+        ("not said", "US", UNKNOWN),
+        ("no", "NZ", TIGHT),
+        ("not said", "NZ", UNKNOWN),
+    ],
 )
 def test_the_cut_off_switch(said: str, country: str, verdict: Verdict) -> None:
     assert (
@@ -466,13 +472,19 @@ def test_the_cut_off_switch(said: str, country: str, verdict: Verdict) -> None:
 @pytest.mark.parametrize(
     "change",
     [
-        {"plate": plate(country="NZ")},
+        {"plate": plate(country="")},
         {"boat__length": reading(8000.0)},
         {"engine__power": hp(2.5)},
     ],
 )
 def test_where_no_law_asks_for_a_switch_none_is_asked_for(change: dict[str, Any]) -> None:
     assert 505 not in found(rules=facts(), **change)
+
+
+def test_outside_the_united_states_the_switch_is_custom_and_no_law_is_claimed() -> None:
+    finding = found(plate=plate(country="NZ"), rules=facts())[505]
+    assert finding.source == "kill-switch"
+    assert "must fit" not in finding.sentence.text
 
 
 @pytest.mark.parametrize(
