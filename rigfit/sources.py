@@ -468,6 +468,34 @@ _ALL = (
         Mark.READ,
     ),
     Source("expected", "what the job expected before the trial", Mark.DEFINITION),
+    Source(
+        "savitsky-1964",
+        "D. Savitsky, Hydrodynamic design of planing hulls, Marine Technology 1(1), 1964, 71-95; "
+        "equations read in two public codes, not in the paper",
+        Mark.READ,
+    ),
+    Source(
+        "porpoising-1964",
+        "the porpoising chart of the same paper, as a public library fitted it",
+        Mark.READ,
+    ),
+    Source(
+        "wake-2010",
+        "D. Savitsky and M. Morabito, Marine Technology 47(1), 2010, 1-16: surface behind the "
+        "transom; coefficients read in a public code and recalled, the paper not read",
+        Mark.MEMORY,
+    ),
+    Source(
+        "crouch",
+        "Savitsky's resistance with a stated propulsive efficiency; Crouch's formula with the "
+        "constants of Gerr's Propeller Handbook",
+        Mark.MEMORY,
+    ),
+    Source(
+        "wot-band",
+        "propped so that the loaded boat comes to the upper half of the maker's band",
+        Mark.COMMON_PRACTICE,
+    ),
     Source("class", "generic engine class, typical sizes drawn up for rigfit", Mark.ESTIMATE),
     Source("job", "the limit written in the job file", Mark.DEFINITION),
 )

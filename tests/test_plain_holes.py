@@ -32,8 +32,8 @@ from tests.rigging.loads import crew
 
 OF_HOLES = ("old holes", "openings and places inside", "bolts and backing")
 OF_THE_BOAT = (
-    "capacity plate", "country and its power rule", "people, fuel and gear aboard",
-    "how she floats",
+    "swing of the engine", "capacity plate", "country and its power rule",
+    "people, fuel and gear aboard", "how she floats", "the boat under way", "sea trial",
 )  # fmt: skip
 
 
@@ -173,6 +173,8 @@ def test_what_nobody_entered_is_named_and_decides_nothing() -> None:
         ({"plate__country": "US"}, "country and its power rule"),
         ({"masses": (crew(),)}, "people, fuel and gear aboard"),
         ({"hull__depth_bow": reading(900.0)}, "how she floats"),
+        ({"underway__mass": reading(900.0)}, "the boat under way"),
+        ({"propeller__pitch": reading(430.0)}, "the boat under way"),
     ],
 )
 def test_whatever_somebody_entered_is_no_longer_named(changes, known) -> None:

@@ -44,6 +44,7 @@ from rigfit.rigging.checks_swing import check_swing
 from rigfit.rigging.checks_swing import not_looked_at as swing_not_looked_at
 from rigfit.rigging.checks_trial import check_trial
 from rigfit.rigging.checks_trial import not_looked_at as trial_not_looked_at
+from rigfit.rigging.checks_underway import check_underway
 from rigfit.rigging.drilling import drilling_choices
 from rigfit.rigging.findings import Finding
 from rigfit.rigging.hole_fit import hole_fit
@@ -58,6 +59,7 @@ from rigfit.rigging.mounting_options import (
 )
 from rigfit.rigging.printer import check_printed_template
 from rigfit.rigging.report import EngineReport
+from rigfit.rigging.underway import not_looked_at as underway_not_looked_at
 
 Check = Callable[[Case], tuple[Finding, ...]]
 
@@ -84,14 +86,15 @@ CHECKS: tuple[Check, ...] = (
     check_flotation,
     check_printed_template,
     check_swing,
+    check_underway,
     check_trial,
 )
 """Checks that need the case only; those on the list of heights are called in ``fit_check``."""
 
-SLOW: tuple[Check, ...] = (check_flotation, check_swing)
+SLOW: tuple[Check, ...] = (check_flotation, check_swing, check_underway)
 """Checks that cost more than all others together; while somebody types they can be put off."""
 
-_SLOW_CODES = frozenset((*range(400, 410), *range(510, 520)))
+_SLOW_CODES = frozenset((*range(400, 410), *range(510, 520), *range(600, 610)))
 
 
 def fit_check(
@@ -160,6 +163,7 @@ def not_looked_at(case: Case) -> tuple[str, ...]:
     rest += power_not_looked_at(case)
     if not is_entered(case):
         rest += ("how she floats",)
+    rest += underway_not_looked_at(case)
     rest += trial_not_looked_at(case)
     if not case.transom_pattern.is_bolted:
         return rest
