@@ -296,7 +296,10 @@ class RowBlock(Area):
 
 
 class ListGroup(Group):
-    """The rows of a repeated table, ``ROWS_SHOWN`` at a time."""
+    """The rows of a repeated table, ``rows_shown`` at a time."""
+
+    rows_shown = ROWS_SHOWN
+    """How many rows have fields at a time; rows of many fields take long to make."""
 
     first = 0
     """Which row the first fields stand for."""
@@ -307,8 +310,8 @@ class ListGroup(Group):
         self._pages = Area(self.section.body)
         self._list = Area(self.section.body)
         self._list.pack(fill="x")
-        self.earlier = Button(self._pages, "Earlier", lambda: self._turn(-ROWS_SHOWN))
-        self.later = Button(self._pages, "Later", lambda: self._turn(ROWS_SHOWN))
+        self.earlier = Button(self._pages, "Earlier", lambda: self._turn(-self.rows_shown))
+        self.later = Button(self._pages, "Later", lambda: self._turn(self.rows_shown))
         self._which = Label(self._pages, "", role="dim", size=theme.SMALL, anchor="center")
         self.earlier.pack(side="left")
         self.later.pack(side="right")
@@ -337,7 +340,7 @@ class ListGroup(Group):
 
     def go_to(self, address: Address) -> Line | None:
         """Open the section at a row and return the line of its field."""
-        self.first = max(address.index, 0) // ROWS_SHOWN * ROWS_SHOWN
+        self.first = max(address.index, 0) // self.rows_shown * self.rows_shown
         self.set_open(True)
         self.update(Change.ENGINES)
         return self.line(address)
@@ -350,12 +353,12 @@ class ListGroup(Group):
 
     def _shown(self) -> range:
         return range(
-            self.first, min(self.first + ROWS_SHOWN, len(self.bench.draft.rows(self.table)))
+            self.first, min(self.first + self.rows_shown, len(self.bench.draft.rows(self.table)))
         )
 
     def _turn_to_place(self) -> None:
         last = max(len(self.bench.draft.rows(self.table)) - 1, 0)
-        self.first = min(self.first, last // ROWS_SHOWN * ROWS_SHOWN)
+        self.first = min(self.first, last // self.rows_shown * self.rows_shown)
 
     def _turn(self, by: int) -> None:
         self.first = max(self.first + by, 0)
@@ -384,7 +387,7 @@ class ListGroup(Group):
 
     def _show_pages(self) -> None:
         shown, count = self._shown(), len(self.bench.draft.rows(self.table))
-        if count <= ROWS_SHOWN:
+        if count <= self.rows_shown:
             self._pages.pack_forget()
             return
         self._which.set_text(f"{shown.start + 1} to {shown.stop} of {count:,}")

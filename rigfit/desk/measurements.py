@@ -23,6 +23,7 @@ from rigfit.desk.measurement_groups import (
     filled_in,
 )
 from rigfit.desk.panel_parts import Later
+from rigfit.desk.trial_groups import RunGroup, TrialGroup
 from rigfit.desk.workbench import REPORT, Change, Workbench
 
 WIDTH = 384
@@ -55,6 +56,10 @@ ORDER = (
     "offset",
     "afloat",
     "mark",
+    "propeller",
+    "underway",
+    "trial",
+    "run",
     "dash",
     "printer",
     "units",
@@ -62,7 +67,8 @@ ORDER = (
 """The tables in the order one works at the boat; units are seldom touched and come last."""
 
 START_FOLDED = (
-    "keel_line", "hole", "opening", "no_go", "obstacle", "station", "offset", "dash", "units",
+    "keel_line", "hole", "opening", "no_go", "obstacle", "station", "offset", "propeller",
+    "underway", "trial", "run", "dash", "units",
 )  # fmt: skip
 """Tables that are measured once and then left alone: folded at first, whatever they hold."""
 
@@ -76,6 +82,8 @@ _KINDS: dict[str, type[Group]] = {
     "engine": EngineGroup,
     "hole": HoleGroup,
     "offset": OffsetGroup,
+    "trial": TrialGroup,
+    "run": RunGroup,
 }
 _REQUIRED = {
     table: tuple(name for name, spec in fields if spec.required) for table, fields in FIELDS.items()

@@ -192,6 +192,7 @@ class Workbench:
             can_raise=self._beside(1) is not None,
             can_lower=self._beside(-1) is not None,
             can_steer=self.report is not None and self.look.picture == STEERED,
+            can_play=self.report is not None and self.look.picture in ("swing", STEERED),
             is_busy=self.is_busy,
         )
 
@@ -281,6 +282,10 @@ class Workbench:
         for texts in rows:
             draft = draft.add_row(table, **texts)
         self._apply(draft, f"{counted_rows(table, len(rows))} more", Change.ENGINES)
+
+    def take(self, draft: Draft, label: str) -> None:
+        """Take over another draft as one step: rows of several tables, many fields at once."""
+        self._apply(draft, label, Change.ENGINES)
 
     def remove_row(self, table: str, index: int) -> None:
         """Take a row out of a repeated table; undo brings it back."""
