@@ -27,6 +27,7 @@ class Context:
     :param can_raise: there is a height above the shown one.
     :param can_lower: there is a height below the shown one.
     :param can_steer: the drawn engine is one that can be turned.
+    :param can_play: the engine is drawn as it swings.
     :param is_busy: long work is going on.
     """
 
@@ -40,6 +41,7 @@ class Context:
     can_raise: bool = False
     can_lower: bool = False
     can_steer: bool = False
+    can_play: bool = False
     is_busy: bool = False
 
 
@@ -173,6 +175,13 @@ _TABLE: tuple[Action, ...] = (
         "Steer the engine in the swing from above: its propeller to starboard.",
         ("Alt-Right",),
         lambda context: context.can_steer,
+    ),
+    Action(
+        "play",
+        "Play the swing",
+        "Tilt or steer the drawn engine to and fro; again, or anything else, stops it.",
+        ("F6",),
+        lambda context: context.can_play,
     ),
     # Looking
     Action("go-measurements", "Measurements", "Go to the fields to fill in.", ("F2",)),

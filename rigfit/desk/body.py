@@ -26,6 +26,7 @@ from rigfit.desk.layout import (
     side_widths,
 )
 from rigfit.desk.measurements import MeasurementsPanel
+from rigfit.desk.swing_play import PLAYED, Player
 from rigfit.desk.workbench import Change, Workbench
 
 _LEFT, _CENTRE, _RIGHT = 0, 2, 4
@@ -68,6 +69,12 @@ class Body(Area):
             panel.grid_propagate(False)  # noqa: FBT003
             tk.Frame.configure(panel, width=1, height=1)
         self._tools = self._zoom_buttons()
+        self._play_button: IconButton | None = None
+        self.player = Player(self, bench)
+        """Turns the drawn engine to and fro by itself."""
+        self.player.on_change = self._show_play
+        self.drawing.canvas.bind("<ButtonPress-1>", lambda _event: self.player.stop(), add="+")
+        self._bench = bench
         self._wished = _Wished()
         self._sashes = (Sash(self, self._left_moved), Sash(self, self._right_moved))
         self._between = Area(self, "window")
@@ -205,9 +212,30 @@ class Body(Area):
             panel.focus_set()
 
     def _heard(self, change: Change) -> None:
+        if change & (Change.LOOK | Change.BOAT):
+            self._show_play()
         if change & Change.GOTO:
             self.show_part("measurements", focus=False)
             self.update_idletasks()
+
+    def _show_play(self) -> None:
+        """Show the button that plays the swing, where there is one to be played."""
+        is_wanted = self._bench.look.picture in PLAYED
+        if self._play_button is None:
+            if not is_wanted:
+                return
+            self._play_button = IconButton(
+                self._tools, "play", tip_of("play"), partial(self._run_action, "play")
+            )
+        button = self._play_button
+        icon = "stop" if self.player.is_playing else "play"
+        if button.icon_name != icon:
+            button.set_icon(icon)
+        if is_wanted != bool(button.winfo_manager()):
+            if is_wanted:
+                button.pack(side="left", before=tk.Misc.winfo_children(self._tools)[0])
+            else:
+                button.pack_forget()
 
     def _zoom_buttons(self) -> Area:
         tools = Area(self.drawing, "panel")

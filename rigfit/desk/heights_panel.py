@@ -138,13 +138,13 @@ class Look:
 
     @property
     def columns(self) -> tuple[Column, ...]:
-        """The columns; where the table is narrow the lift gives way first, then what is off."""
+        """The columns; where it is narrow the lift gives way first, the clearance last."""
         unit = "mm" if self.style.lengths == "mm" else "in"
         both = "in (mm)" if unit == "in" and self.level == _FULL else unit
         merged = self.with_setting and self.level == _NARROW
         setting = Column("setting", f"Setting, {unit}", 64, is_numeric=True)
         clear = Column(
-            "clear", f"Clearance, {unit}", 64, is_numeric=True, is_spare=True, gives_way=3
+            "clear", f"Clearance, {unit}", 64, is_numeric=True, is_spare=True, gives_way=-1
         )
         return (
             Column("row", f"Row+set, {unit}" if merged else "Row", 64),

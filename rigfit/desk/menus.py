@@ -18,7 +18,8 @@ GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
         ("undo", "redo", "", "add-engine", "duplicate-engine", "remove-engine", "",
          "previous-engine", "next-engine"),
     ),
-    ("Engine", ("raise", "lower", "", "tilt-up", "tilt-down", "", "steer-port", "steer-starboard")),
+    ("Engine", ("raise", "lower", "", "tilt-up", "tilt-down", "", "steer-port", "steer-starboard",
+                "play")),
     (
         "View",
         ("go-measurements", "go-drawing", "go-findings", "go-heights", "", "view-profile",

@@ -20,8 +20,8 @@ Kinds = Literal[
 MARGIN_PX = 20.0
 """Left free around a fitted drawing, at 100 %."""
 
-CORNER_PX = 104.0
-"""Width of the buttons in the lower right corner of the pane, at 100 %: no note runs under them."""
+CORNER_PX = 172.0
+"""Left free beside a note for the buttons in the lower right corner, which never get smaller."""
 
 NOTE_MM, LINE = 2.2, 1.75
 """Capitals of a note, paper mm, and the pitch of its lines in heights of capitals."""

@@ -206,6 +206,8 @@ class Window:
         self._commit_field()
         bench = self.bench
         bench.catch_up()  # whatever is done next is done with everything known
+        if name != "play" and "body" in self._made:
+            self.body.player.stop()
         can = ACTIONS[name].enabled(bench.context())
         if can and (bench.has_boat or name in WITHOUT_A_BOAT):
             try:
@@ -235,6 +237,7 @@ class Window:
             "tilt-up": lambda: bench.set_tilt(bench.look.tilt_deg + TILT_STEP_DEG),
             "tilt-down": lambda: bench.set_tilt(bench.look.tilt_deg - TILT_STEP_DEG),
             "steer-port": lambda: bench.set_steer(bench.look.steer_deg - TILT_STEP_DEG),
+            "play": lambda: self.body.player.toggle(),
             "steer-starboard": lambda: bench.set_steer(bench.look.steer_deg + TILT_STEP_DEG),
             **{f"go-{part}": partial(self._go, part) for part in PARTS},
             **{f"view-{name}": partial(self._look_at, name) for name in PICTURES},

@@ -19,6 +19,7 @@ EVERYTHING = Context(
     can_raise=True,
     can_lower=True,
     can_steer=True,
+    can_play=True,
 )
 
 

@@ -67,6 +67,11 @@ class Button(ExactSize, ctk.CTkButton):  # type: ignore[misc] # customtkinter is
         """The text on the button."""
         return self._words
 
+    @property
+    def icon_name(self) -> str:
+        """The icon on the button, "" for none."""
+        return self._icon_name
+
     def set_text(self, text: str) -> None:
         """Show another text; the width follows."""
         self._words = text

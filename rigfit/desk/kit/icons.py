@@ -270,6 +270,16 @@ def _alert(pen: Pen) -> None:
     pen.disc(12, 18, 1.5, ink=0)
 
 
+def _play(pen: Pen) -> None:
+    pen.outline((6, 4), (20, 12), (6, 20))
+    pen.shape((6, 4), (20, 12), (6, 20))
+
+
+def _stop(pen: Pen) -> None:
+    pen.outline((5, 5), (19, 5), (19, 19), (5, 19))
+    pen.shape((5, 5), (19, 5), (19, 19), (5, 19))
+
+
 _DRAWN: dict[str, Callable[[Pen], None]] = {
     Verdict.FITS.value: _fits,
     Verdict.TIGHT.value: _tight,
@@ -300,6 +310,8 @@ _DRAWN: dict[str, Callable[[Pen], None]] = {
     "right": _right,
     "alert": _alert,
     "menu": _menu,
+    "play": _play,
+    "stop": _stop,
 }
 
 NAMES = tuple(_DRAWN)
