@@ -531,6 +531,7 @@ _DRILLED_SHEETS = (
     ("swing-plan", "A4"),
     ("swing-worst", "A4"),
     ("afloat", "A3"),
+    ("float-test", "A4"),
 )
 
 
