@@ -40,8 +40,8 @@ class ListOfRows(Protocol):
     def need_words(self, need: str) -> str:
         """Return the words of the link to a deciding field."""
 
-    def go_to_need(self, need: str) -> None:
-        """Go to a deciding field."""
+    def go_to_need(self, need: str, finding: Finding) -> None:
+        """Go to a deciding field of a finding."""
 
 
 def finding_keys(findings: Sequence[Finding]) -> tuple[FindingKey, ...]:
@@ -332,11 +332,15 @@ class FindingRow(tk.Frame):
             name = "down" if self.is_open else "right"
             self._chevron.configure(image=icons.photo(name, "dim", _CHEVRON))
 
+    def _go_to_need(self, need: str) -> None:
+        if self.finding is not None:
+            self._panel.go_to_need(need, self.finding)
+
     def _show_details(self) -> None:
         self._show_chevron()
         if self.is_open and self.details is None:
             panel = self._panel
-            self.details = Details(self, panel.go_to_need, panel.need_words, self._show_ring)
+            self.details = Details(self, self._go_to_need, panel.need_words, self._show_ring)
             self.details.fit(self._text_width())
         if self.details is None:
             return

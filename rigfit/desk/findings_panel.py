@@ -17,11 +17,11 @@ from rigfit.desk.kit.base import Area, Label, space
 from rigfit.desk.kit.choices import Chip
 from rigfit.desk.kit.panes import Link, ScrollPane
 from rigfit.desk.panel_parts import SIDE, Later, Linked, Notice
-from rigfit.desk.row_names import row_name
+from rigfit.desk.row_names import named_row, row_name
 from rigfit.desk.workbench import REPORT, Change, Workbench
 from rigfit.errors import EntryError
 from rigfit.rigging.findings import Finding, Verdict
-from rigfit.wording import CAUTIONS, verdict_line
+from rigfit.wording import CAUTIONS, say, verdict_line
 
 WORST_FIRST = (Verdict.STOPS, Verdict.UNKNOWN, Verdict.TIGHT, Verdict.FITS)
 
@@ -245,11 +245,17 @@ class FindingsPanel(Area):
         except EntryError:
             return need.replace("_", " ")
 
-    def go_to_need(self, need: str) -> None:
-        """Go to the field that a finding says decides it."""
+    def go_to_need(self, need: str, finding: Finding) -> None:
+        """Go to the field that a finding says decides it, of the row it speaks of."""
+        index = self._bench.engine_index
         is_table = need in FIELDS  # the hull as a whole: its first lack is gone to
         whole = Address(need, "", 0 if need in LIST_FIELDS else -1)
-        self._bench.go_to(whole if is_table else Address.of_need(need, self._bench.engine_index))
+        address = whole if is_table else Address.of_need(need, index)
+        if address.table in LIST_FIELDS and address.table != "engine":
+            words = f"{finding.title} {say(finding.sentence, self._bench.style)}"
+            row = named_row(self._bench.draft, address.table, words)
+            address = Address(address.table, address.field, row)
+        self._bench.go_to(address)
 
     # -- parts -----------------------------------------------------------------------------
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from rigfit.desk.draft import FIELDS, Address, Draft
+
 ROW_NAMES: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
         "engine": ("engine", "engines"),
@@ -40,3 +42,21 @@ def counted_rows(table: str, count: int) -> str:
     if not count:
         return "none"
     return f"{count:,} {ROW_NAMES.get(table, (table, table))[count != 1]}"
+
+
+def named_row(draft: Draft, table: str, words: str) -> int:
+    """Return which row of a repeated table words speak of, by the longest name in them; else 0.
+
+    A row without a name goes by its kind, and by that with its number.
+    """
+    there = {name for name, _ in FIELDS[table]}
+    found: list[tuple[int, int]] = []
+    for index in range(len(draft.rows(table))):
+        name, kind = (
+            draft.text(Address(table, field, index)).strip() if field in there else ""
+            for field in ("name", "kind")
+        )
+        names = [name] if name else [kind, f"{kind} {index + 1}"] if kind else []
+        lengths = [len(item) for item in names if item.lower() in words.lower()]
+        found += [(-max(lengths), index)] if lengths else []
+    return min(found, default=(0, 0))[1]

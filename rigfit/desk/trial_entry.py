@@ -18,7 +18,7 @@ from rigfit.desk.form_state import Derived
 from rigfit.desk.plane_pictures import places_of
 from rigfit.desk.row_names import counted_rows
 from rigfit.desk.worker import Cancelled, Progress, never, silent
-from rigfit.errors import EntryError
+from rigfit.errors import EntryError, RigfitError
 from rigfit.records.field_values import bare_units, typed_text
 from rigfit.records.plain_words import visible
 from rigfit.rigging.trial_fields import Run
@@ -119,11 +119,11 @@ def read_file(path: Path, progress: Progress = silent, cancelled: Cancelled = ne
                 )  # fmt: skip
             except ReadingCancelledError:
                 return FileRead(name)
+    except RigfitError:
+        raise
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or "its name cannot be used"
-        raise EntryError(
-            f"{name} cannot be read: {why}", cure="choose another file"
-        ) from error  # fmt: skip
+        raise EntryError(f"{name} cannot be read: {why}", cure="choose another file") from error
     progress(0.95, "looking for steady stretches")
     stretches = steady_stretches(track.times, track.speeds, track.courses)
     return FileRead(name, track=track, stretches=stretches)
@@ -166,6 +166,8 @@ def from_text(text: str, entries: str, trial: str) -> Found:
     rows = tuple(_texts(run, entries) for run in pasted.runs)
     said = (f"{counted_rows('run', len(rows)).capitalize()} can be read.",) if rows else ()
     problems = tuple(_begun(problem.sentence()) for problem in pasted.problems)
+    if not rows and not problems:
+        problems = ("There is no run below the headings.",)
     return Found(rows, said=said, problems=problems, notes=pasted.notes)
 
 
