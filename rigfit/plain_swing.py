@@ -62,9 +62,12 @@ def _table(found: SwingSummary, style: Shown, paint: Paint) -> list[str]:
     right = "lr" + ("r" if settings else "") + "rrlrrl"
     lines = narrow(headings, rows, right, headings.index("nearest"))
     unit = "in" if style.lengths == "in" else "mm"
+    said = (
+        f"Swing, {unit}: least clearance, less than 0 where it touches. Tilting straight ahead, "
+        "turning lock to lock with the plate level, and both over the whole range."
+    )
     return [
-        f"Swing, {unit}: least clearance, less than 0 where it touches; tilting straight ahead,",
-        "turning with the plate level, and both over the whole range; plate angles, 0 level",
+        *textwrap.wrap(said, WIDTH),
         *painted(lines, [item.verdict for item in found.heights], paint),
     ]
 

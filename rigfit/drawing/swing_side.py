@@ -110,8 +110,8 @@ def side_window(stage: Stage) -> Window:
     return (
         min(left, *xs, -300.0) - _MARGIN_MM,
         min(low, *zs, -_height(stage.case)) - _MARGIN_MM,
-        max(right, *xs) + _MARGIN_MM,
-        max(high, *zs) + _MARGIN_MM,
+        max((right, *xs)) + _MARGIN_MM,
+        max((high, *zs)) + _MARGIN_MM,
     )
 
 
