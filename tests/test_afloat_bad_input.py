@@ -99,6 +99,10 @@ CASES = {
         (stations((0, 600, 200), (2000, -10, 200), (5000, 700, 200)),),
         ("the sheer of section 2 is not above its bottom", "Look at the heights"),
     ),
+    "a station's chine above its sheer": (
+        (stations((0, 600, 200), (2000, 600, 800), (5000, 700, 200)),),
+        ("heights of section 2 fall from 800 to 600 mm", "between keel and sheer"),
+    ),
     "chine above the sheer": (
         (('depth_amidships = "720 ± 5 mm"', 'depth_amidships = "200 mm"'),),
         ("the chine", "is not between keel and sheer", "Look again at the depths"),
@@ -114,6 +118,18 @@ CASES = {
     "heights on no level water": (
         (('bow = "738 ± 5 mm"', 'bow = "738 ± 5 mm"\namidships = "300 mm"'),),
         ("do not lie on one level water", "Look at it, and at the depths"),
+    ),
+    "an old engine as heavy as the boat": (
+        (
+            ('engine_mass = "118 ± 2 kg"\nfuel', 'engine_mass = "640 kg"\nfuel'),
+            ('mass = "118 ± 2 kg"\nnumber', 'mass = "640 kg"\nnumber'),
+            ('transom_top = "308 ± 5 mm"', "transom_top = 360"),
+        ),
+        ("centre of all mass lies", "within the hull, 0 to 5200 mm", "what hung on her"),
+    ),
+    "more listed aboard than she displaces": (
+        (('mass = "14 kg"', 'mass = "900 kg"'),),
+        ("the bare boat would weigh", "what is listed as aboard"),
     ),
     "the whole hull above the water": (
         (('transom_top = "308 ± 5 mm"', "transom_top = 900"), ('bow = "738 ± 5 mm"', "bow = 1300")),

@@ -35,6 +35,8 @@ from rigfit.rigging.hull_readings import ReadingBook, Values, form_of, take_hull
 from rigfit.rigging.masses import (
     NEW_ENGINE,
     OLD_ENGINE,
+    PERSON_KG,
+    PETROL_KG_L,
     PlacedMass,
     class_mass,
     masses_after,
@@ -151,7 +153,7 @@ class _Model:
             old = [item for item in old if item.kind != OLD_ENGINE]
             old.insert(0, replace(taken, mass=hung, fields=("afloat.engine",)))
         self.old_known = any(item.kind == OLD_ENGINE for item in old)
-        self.aboard_kg = math.fsum(item.mass.value for item in old)
+        self.aboard_kg = self._aboard_then_kg(old)
         common = [item for item in old if item in after.items] if self.level_points else []
         gone = [item for item in old if item not in common]
         come = [item for item in after.items if item not in common]
@@ -162,6 +164,16 @@ class _Model:
         unknown = {*before.missing, *after.missing} - {"the old engine"}
         self.unplaced = tuple(item.name for item in (*gone, *come) if item.ahead is None)
         self.uncounted = (*sorted(unknown), *self.unplaced)
+
+    def _aboard_then_kg(self, old: list[PlacedMass]) -> float:
+        """Return what was aboard when the heights were read: people and fuel as noted then."""
+        afloat = self.job.afloat
+        kg = math.fsum(item.mass.value for item in old if item.kind not in ("crew", "fuel"))
+        if afloat.fuel is not None:
+            kg += afloat.fuel.value * PETROL_KG_L
+        else:
+            kg += math.fsum(item.mass.value for item in old if item.kind == "fuel")
+        return kg + PERSON_KG * (afloat.people or 0)
 
     def _noted(self, items: list[PlacedMass], way: str) -> tuple[tuple[str, str, str], ...]:
         """Note the readings of masses; return (name, key of its mass, key of its place)."""

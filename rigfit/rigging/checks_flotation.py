@@ -70,6 +70,7 @@ _TEST_TOLERANCE_MM = 20.0
 _ACROSS_MM = 10.0
 _MISFIT_MM = 25.0
 _MASS_SHARE = 0.25
+_LEAST_BARE_KG = 30.0
 
 
 def limits_of(mark: MarkHeight) -> Limits:
@@ -432,6 +433,14 @@ def doubts(case: Case, flotation: Flotation) -> list[Phrase]:
                 "The heights read afloat do not lie on one level water: the middle one is {off} "
                 "off. Look at it, and at the depths of the hull.",
                 off=mm(abs(off)),
+            )
+        )
+    if bare is not None and bare < _LEAST_BARE_KG:
+        lines.append(
+            phrase(
+                "By the heights read, less all that was aboard, the bare boat would weigh {bare}. "
+                "Look at the heights, the depths, and what is listed as aboard.",
+                bare=kg(bare),
             )
         )
     if bare is not None and said is not None and abs(bare - said.value) > _MASS_SHARE * said.value:

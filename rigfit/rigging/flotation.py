@@ -291,7 +291,8 @@ def equilibrium(
         raise JobError(
             f"the centre of all mass lies {load.ahead_mm:.0f} mm ahead of the transom",
             allowed=f"it must lie within the hull, 0 to {form.length_mm:.0f} mm",
-            cure="look at the places of the masses",
+            cure="look at the masses and their places, and at what hung on her when heights were "
+            "read",
             where="hull, centre_ahead",
         )
     plane = start or Plane(_level_height(form, volume, pods))

@@ -226,6 +226,14 @@ def _check_sections(sections: Sequence[tuple[float, Outline]], length_mm: float)
                 cure="look at the heights of that section",
                 where="station, sheer_height",
             )
+        for (_, lower), (_, upper) in pairwise(outline):
+            if upper < lower:
+                raise JobError(
+                    f"the heights of section {number} fall from {lower:.0f} to {upper:.0f} mm on "
+                    "the way from keel to sheer",
+                    cure="look at its chine: it lies between keel and sheer",
+                    where="station, chine_height",
+                )
 
 
 def _resampled(outline: Outline, count: int) -> Outline:

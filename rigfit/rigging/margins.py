@@ -12,9 +12,7 @@ from dataclasses import dataclass
 from rigfit.errors import JobError
 from rigfit.rigging.afloat import Flotation, MarkHeight
 from rigfit.rigging.flotation import Floating, Plane, Pod, PointMass, equilibrium
-
-PERSON_KG = 80.0
-"""One grown person, as the step-aft test takes him (own round figure; rules use 75 to 85 kg)."""
+from rigfit.rigging.masses import PERSON_KG as PERSON_KG
 
 MOST_KG = 1000.0
 """More than this is not put on a small boat's transom, even in thought."""

@@ -22,6 +22,9 @@ PETROL_KG_L = 0.745
 PETROL_SPREAD_KG_L = 0.03
 """Density of petrol and half its spread: 0.720 to 0.775 by EN 228 (from memory)."""
 
+PERSON_KG = 80.0
+"""One grown person, where nobody was weighed (own round figure; rules use 75 to 85 kg)."""
+
 ENGINE_PLACE_MM = 120.0
 """Half-width of where an outboard's centre of gravity is taken to be (estimate)."""
 

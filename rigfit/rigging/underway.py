@@ -261,9 +261,6 @@ def _bare(case: Case) -> tuple[Reading, tuple[str, ...]] | None:
     if not isinstance(found, Flotation) or found.bare_kg is None:
         return None
     kg = found.bare_kg
-    if case.job.afloat.people == 0:
-        # Flotation takes the listed crew as aboard; nobody was when the heights were read.
-        kg += math.fsum(m.mass.value for m in masses_after(case).of_kind("crew"))
     if kg <= 0.0:
         return None
     origin = Origin.MEASURED if found.is_firm else Origin.DEFAULT
@@ -485,6 +482,23 @@ def _top(
     if found is None:
         return None, "within the tolerance of the figures she may not get on the plane"
     return found, ""
+
+
+def speed_curve(found: UnderwayResult, points: int = 28) -> tuple[Planing, ...]:
+    """Return how she runs from the slowest planing speed to a little above the fastest looked at.
+
+    Speeds at which no planing trim comes out are left out.
+    """
+    fastest = max(
+        found.speed_kn or 0.0,
+        found.top.value + found.top.tolerance if found.top else 0.0,
+        20.0,
+    )
+    slowest = max(3.0, 0.35 * fastest)
+    last = 1.08 * fastest
+    speeds = [slowest + (last - slowest) * k / (points - 1) for k in range(points)]
+    states = [equilibrium(found.boat, speed, found.water) for speed in speeds]
+    return tuple(state for state in states if isinstance(state, Planing))
 
 
 def crouch_constant(case: Case) -> Reading:

@@ -13,6 +13,7 @@ from rigfit.rigging.afloat import Flotation, Trouble, flotation_of, is_entered
 from rigfit.rigging.flotation import displaced
 from rigfit.rigging.hull_fields import Afloat, Hull, Offset, Station, WaterMark
 from rigfit.rigging.load_fields import MassItem, OldEngine
+from rigfit.rigging.masses import PETROL_KG_L
 from rigfit.rigging.readings import Origin
 from rigfit.units import Shown
 from rigfit.wording import say
@@ -320,3 +321,21 @@ def test_a_mark_off_the_centreline_feels_the_list() -> None:
 
 def test_an_empty_hull_is_no_hull() -> None:
     assert isinstance(flotation_of(case_of(sample_job(hull=Hull(mass=reading(400.0))))), Trouble)
+
+
+def test_the_bare_boat_is_what_floats_less_what_was_aboard_when_it_was_read() -> None:
+    crew = MassItem(
+        name="two",
+        kind="crew",
+        mass=reading(160.0, 5.0),
+        persons=2,
+        ahead_of_transom=reading(1500.0, 50.0),
+        above_keel=reading(600.0, 50.0),
+    )
+    nobody = floated(masses=(crew,), afloat__people=0)
+    assert nobody.before is not None
+    assert nobody.bare_kg == pytest.approx(nobody.before.load.mass_kg - 118.0)
+    two = floated(masses=(crew,), afloat__people=2, afloat__fuel=reading(40.0, 2.0))
+    assert two.bare_kg == pytest.approx(
+        nobody.before.load.mass_kg - 118.0 - 160.0 - 40.0 * PETROL_KG_L
+    )
