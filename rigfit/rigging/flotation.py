@@ -234,7 +234,8 @@ class Load:
             raise JobError(
                 f"the boat as she lies displaces {self.mass_kg:.0f} kg, less than what is taken "
                 "out of her",
-                cure="look at the heights read afloat and the depths of the hull",
+                cure="look at the heights read afloat, the depths of the hull and the mass of what "
+                "came off",
                 where="afloat, transom_top",
             )
         return Load(mass, *(moment / mass for moment in moments))
