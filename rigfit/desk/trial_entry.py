@@ -114,7 +114,7 @@ def read_file(path: Path, progress: Progress = silent, cancelled: Cancelled = ne
             size = path.stat().st_size
             try:
                 track = read_track(
-                    file, name, size=size, cancelled=cancelled,
+                    file, f"the file {name}", size=size, cancelled=cancelled,
                     progress=lambda part: progress(0.9 * part, f"reading {name}"),
                 )  # fmt: skip
             except ReadingCancelledError:
@@ -123,7 +123,9 @@ def read_file(path: Path, progress: Progress = silent, cancelled: Cancelled = ne
         raise
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or "its name cannot be used"
-        raise EntryError(f"{name} cannot be read: {why}", cure="choose another file") from error
+        raise EntryError(
+            f"the file {name} cannot be read: {why}", cure="choose another file"
+        ) from error
     progress(0.95, "looking for steady stretches")
     stretches = steady_stretches(track.times, track.speeds, track.courses)
     return FileRead(name, track=track, stretches=stretches)
@@ -139,7 +141,7 @@ def is_log(start: bytes) -> bool:
 def _text(data: bytes, name: str) -> str:
     if b"\0" in data:
         raise EntryError(
-            f"{name} is neither a table nor a log",
+            f"the file {name} is neither a table nor a log",
             allowed="CSV, GPX 1.1, or NMEA 0183 with RMC or VTG",
             cure="save the table as CSV, or the track as GPX",
         )
