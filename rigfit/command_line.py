@@ -42,6 +42,7 @@ from rigfit.plain_report import (
 from rigfit.rigging.findings import Verdict
 from rigfit.rigging.report import REPORT_FORMAT, EngineReport
 from rigfit.swing_commands import add_swing
+from rigfit.trial_commands import add_trial
 from rigfit.version import VERSION
 
 if TYPE_CHECKING:
@@ -107,6 +108,7 @@ def _parser(open_window: OpenWindow | None) -> Parser:
     add_holes(commands)
     add_swing(commands)
     add_afloat(commands)
+    add_trial(commands)
     _add_draw(commands)
     _add_template(commands)
     _add_cut(commands)
@@ -124,6 +126,7 @@ first steps:
   rigfit heights my-boat.toml          where the plate ends up, row by row
   rigfit holes my-boat.toml            new holes against what is there
   rigfit afloat my-boat.toml           how she floats before and after
+  rigfit trial my-boat.toml            sea trials: slip, gains, what to change next
   rigfit draw my-boat.toml side.pdf    the side profile
   rigfit template my-boat.toml out     drilling template and cut file
 
@@ -187,7 +190,7 @@ def _add_draw(commands: argparse._SubParsersAction[Parser]) -> None:
         help="profile, face (the transom from astern), face-inside, section (through a bolt), "
         "dash (full size, without paper), swing (from the side), swing-plan (from above), "
         "swing-worst (worst place of tilt and steering), afloat (before and after), scupper-curve, "
-        "float-test (to fill in)",
+        "float-test (to fill in), trial (curves of the sea trials), trial-form (to fill in)",
     )  # fmt: skip
     parser.add_argument("--paper", default="A3", help="A4, A3, Letter, Legal or Tabloid (A3)")
     parser.add_argument("--dark", action="store_true", help="light lines on a dark sheet")

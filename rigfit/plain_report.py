@@ -19,6 +19,7 @@ from rigfit.plain_tables import (
     verdict_cell,
     verdict_word,
 )
+from rigfit.plain_trial import trial_lines
 from rigfit.rigging.findings import Finding, Verdict
 from rigfit.rigging.report import EngineReport
 from rigfit.sources import cite
@@ -192,6 +193,7 @@ def report_lines(
         swing_lines(report, paint),
         load_lines(report, paint),
         afloat_lines(report, paint),
+        trial_lines(report, paint, findings=False),
     )
     for block in blocks:
         lines += [*block, ""] if block else []

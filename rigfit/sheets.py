@@ -29,6 +29,9 @@ SHEETS: Mapping[str, str] = MappingProxyType(
         "afloat": "afloat, before and after",
         "scupper-curve": "heights above water against added mass",
         "float-test": "float test, to fill in",
+        "trial": "sea trial: speed, slip, fuel",
+        "trial-form": "form for the next sea trial",
+        "underway": "under way, water and plate",
         "swing": "swing of the engine, from the side",
         "swing-plan": "swing of the engine, from above",
         "swing-worst": "tilt and steering at the worst place",
@@ -83,6 +86,19 @@ def sheet_scene(
         from rigfit.drawing.float_test_sheet import float_test_sheet
 
         return float_test_sheet(report, style, words, paper, lambda said: say(said, style))
+    if sheet == "trial":
+        from rigfit.drawing.trial_sheet import trial_sheet
+
+        return trial_sheet(report, style, words, paper)
+    if sheet == "trial-form":
+        from rigfit.drawing.trial_form import trial_form_sheet
+        from rigfit.plain_trial import one_change
+
+        return trial_form_sheet(report, style, words, paper, one_change(report))
+    if sheet == "underway":
+        from rigfit.drawing.underway_sheet import underway_sheet
+
+        return underway_sheet(report, style, words, paper)
     if sheet in ("swing", "swing-plan", "swing-worst"):
         from rigfit.drawing.swing_sheet import View, swing_sheet
 

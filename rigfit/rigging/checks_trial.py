@@ -17,6 +17,8 @@ from rigfit.rigging.sea_trial import (
     RunResult,
     TrialLog,
     TrialResult,
+    counted,
+    difference_words,
     differences,
     held_against,
     trial_log,
@@ -180,7 +182,7 @@ def _slip(case: Case, last: TrialResult) -> Iterator[Finding]:
     if verdict is Verdict.STOPS:
         verdict = Verdict.TIGHT  # a habit of the trade stops no engine
     text = "{slip} of slip at {rpm}; 5 to 20 % are usual on the plane, {good} good."
-    if last.gear is not None and not last.gear.origin.is_firm and last.trial.gear_ratio is None:
+    if last.gear is not None and last.gear.origin is Origin.CLASS:
         verdict = at_best(verdict, Verdict.TIGHT)
         text += " The gear ratio is that of the class."
     if run.speed is not None and not run.speed.both_ways:
@@ -258,14 +260,16 @@ def _one_change(case: Case, trials: list[TrialResult], last: TrialResult) -> Ite
         kind=Kind.COUNT, needs=("trial.row", "trial.pitch", "trial.mass_aboard"),
     )  # fmt: skip
     differing = differences(before, last)
-    names = ", ".join(f"{item.name} ({item.before} to {item.after})" for item in differing)
+    names = difference_words(differing)
     ids = {"first": before.trial.id, "second": last.trial.id}
-    if len(differing) > 1:
+    several = counted(differing)
+    if len(several) > 1:
         yield found(
-            verdict=Verdict.TIGHT, value=float(len(differing)), high=1.0,
-            margin=1.0 - len(differing),
-            sentence=phrase("Between trials {first} and {second} more than one thing changed: "
-                            "{names}. Nobody can tell which of them helped.", names=names, **ids),
+            verdict=Verdict.TIGHT, value=float(len(several)), high=1.0,
+            margin=1.0 - len(several),
+            sentence=Phrase("Between trials {first} and {second} more than one thing changed: "
+                            f"{names.text}. Nobody can tell which of them helped.",
+                            {**names.amounts, **ids}),
         )  # fmt: skip
         return
     quiet = unsaid(before, last)
@@ -277,11 +281,14 @@ def _one_change(case: Case, trials: list[TrialResult], last: TrialResult) -> Ite
             settle=phrase("Fill in {what} for both trials.", what=", ".join(quiet)),
         )  # fmt: skip
         return
-    what = f"one thing changed: {names}" if differing else "nothing is said to have changed"
+    what = f"one thing changed: {names.text}" if differing else "nothing is said to have changed"
+    if len(differing) > len(several) > 0:
+        what = f"the engine changed and brought its own along: {names.text}"
     yield found(
-        verdict=Verdict.FITS, value=float(len(differing)), high=1.0, margin=1.0 - len(differing),
+        verdict=Verdict.FITS, value=float(len(several)), high=1.0, margin=1.0 - len(several),
         tolerance=0.0,
-        sentence=phrase("Between trials {first} and {second} {what}.", what=what, **ids),
+        sentence=Phrase(f"Between trials {{first}} and {{second}} {what}.",
+                        {**names.amounts, **ids}),
     )  # fmt: skip
 
 

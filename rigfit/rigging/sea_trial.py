@@ -15,11 +15,13 @@ from itertools import pairwise
 
 from rigfit.errors import ProfileError
 from rigfit.rigging.catalogue import Catalogue
+from rigfit.rigging.findings import Amount, Phrase
 from rigfit.rigging.job import Job
 from rigfit.rigging.propeller import Band, slip
 from rigfit.rigging.readings import Origin, Reading
 from rigfit.rigging.tolerance import Estimate, estimate, expanded
 from rigfit.rigging.trial_fields import NOT_SAID, OLD, Run, Trial
+from rigfit.units import Kind
 
 UNSEEN_CURRENT_KN = 2.0
 """Half-width for what current and wind may do to a speed read one way only (estimate)."""
@@ -239,20 +241,30 @@ def _engine(job: Job, trial: Trial, lost: list[Lost]) -> tuple[str, str]:
 def _from_engine(
     job: Job, catalogue: Catalogue, trial: Trial, engine: str
 ) -> tuple[Reading | None, Band | None, Origin]:
-    """Return gear ratio and band with its origin: of the trial, else typical of the class."""
-    gear, band, origin = trial.gear_ratio, None, Origin.STATED
-    low, high = trial.wot_low, trial.wot_high
-    if low is not None and high is not None and low.value < high.value:
-        band = Band(low.value, high.value)
-    if engine not in ("", OLD):
-        try:
-            typical = catalogue.engine_class(job.engine(engine).engine_class)
-        except ProfileError:
-            return gear, band, origin
-        gear = gear or Reading(typical.gear_ratio, CLASS_GEAR, Origin.CLASS)
-        if band is None:
-            band, origin = Band(typical.wot_low_rpm, typical.wot_high_rpm), Origin.CLASS
-    return gear, band, origin
+    """Return gear ratio and band with its origin: of the trial, the engine, else of its class."""
+    gear, band = trial.gear_ratio, _band(trial.wot_low, trial.wot_high)
+    if engine in ("", OLD):
+        return gear, band, Origin.STATED
+    candidate = job.engine(engine)
+    gear = gear or candidate.gear_ratio
+    band = band or _band(candidate.wot_low, candidate.wot_high)
+    if gear is not None and band is not None:
+        return gear, band, Origin.STATED
+    try:
+        typical = catalogue.engine_class(candidate.engine_class)
+    except ProfileError:
+        return gear, band, Origin.STATED
+    gear = gear or Reading(typical.gear_ratio, CLASS_GEAR, Origin.CLASS)
+    if band is not None:
+        return gear, band, Origin.STATED
+    return gear, Band(typical.wot_low_rpm, typical.wot_high_rpm), Origin.CLASS
+
+
+def _band(low: Reading | None, high: Reading | None) -> Band | None:
+    """Return a band from both its ends; ends in the wrong order are none."""
+    if low is None or high is None or low.value >= high.value:
+        return None
+    return Band(low.value, high.value)
 
 
 def _run_result(trial: Trial, run: Run, row: int, rpm: Reading, gear: Reading | None) -> RunResult:
@@ -294,14 +306,14 @@ class Difference:
     """One thing that was not the same in two trials.
 
     :param name: what.
-    :param before: and ``after``, in words.
+    :param before: and ``after``, in words or as amounts.
     :param is_change: True for something somebody set: engine, height, propeller; False for the
         day: load, wind, water, instruments.
     """
 
     name: str
-    before: str
-    after: str
+    before: str | Amount
+    after: str | Amount
     is_change: bool
 
 
@@ -309,6 +321,7 @@ def differences(first: TrialResult, second: TrialResult) -> tuple[Difference, ..
     """Return everything known to differ between two trials; what was not said is not known."""
     a, b = first.trial, second.trial
     found: list[Difference] = []
+    length = Kind.LENGTH
 
     def words(name: str, before: str, after: str, *, change: bool) -> None:
         blank = ("", NOT_SAID)
@@ -316,30 +329,53 @@ def differences(first: TrialResult, second: TrialResult) -> tuple[Difference, ..
             found.append(Difference(name, before, after, change))
 
     def numbers(
-        name: str, before: Reading | None, after: Reading | None, least: float, unit: str, *,
+        name: str, before: Reading | None, after: Reading | None, least: float, kind: Kind, *,
         change: bool,
     ) -> None:  # fmt: skip
         if before is None or after is None or abs(before.value - after.value) <= least:
             return
-        pair = (f"{before.value:.4g}{unit}", f"{after.value:.4g}{unit}")
+        pair = (Amount(before.value, kind), Amount(after.value, kind))
         found.append(Difference(name, *pair, change))
 
     words("engine", first.engine, second.engine, change=True)
     if first.engine == second.engine and a.row is not None and b.row is not None and a.row != b.row:
         found.append(Difference("bolt row", str(a.row), str(b.row), is_change=True))
     elif first.engine == second.engine and (a.row is None or b.row is None):
-        numbers("height of the plate", a.plate_height, b.plate_height, PLATE_MM, " mm", change=True)
-    numbers("pitch", a.pitch, b.pitch, _PITCH_MM, " mm", change=True)
-    numbers("diameter", a.diameter, b.diameter, _PITCH_MM, " mm", change=True)
+        numbers(
+            "height of the plate", a.plate_height, b.plate_height, PLATE_MM, length, change=True
+        )
+    numbers("pitch", a.pitch, b.pitch, _PITCH_MM, length, change=True)
+    numbers("diameter", a.diameter, b.diameter, _PITCH_MM, length, change=True)
     words("propeller", a.propeller, b.propeller, change=True)
     words("trim of the engine", _trim(first), _trim(second), change=True)
     if a.mass_aboard is not None and b.mass_aboard is not None:
         least = MASS_SHARE * max(a.mass_aboard.value, b.mass_aboard.value)
-        numbers("mass aboard", a.mass_aboard, b.mass_aboard, least, " kg", change=False)
-    numbers("wind", a.wind, b.wind, WIND_KN, " kn", change=False)
+        numbers("mass aboard", a.mass_aboard, b.mass_aboard, least, Kind.MASS, change=False)
+    numbers("wind", a.wind, b.wind, WIND_KN, Kind.SPEED, change=False)
     words("state of the water", a.water, b.water, change=False)
     words("where speed was read", a.speed_from, b.speed_from, change=False)
     return tuple(found)
+
+
+_WITH_ENGINE = ("bolt row", "height of the plate", "pitch", "diameter", "propeller")
+
+
+def counted(found: Sequence[Difference]) -> tuple[Difference, ...]:
+    """Return the differences that count as changes of their own: another engine brings its height
+    and its propeller along.
+    """
+    if all(item.name != "engine" for item in found):
+        return tuple(found)
+    return tuple(item for item in found if item.name not in _WITH_ENGINE)
+
+
+def difference_words(found: Sequence[Difference]) -> Phrase:
+    """Return differences as one phrase: "bolt row (2 to 3), pitch (17 in to 15 in)"."""
+    parts, amounts = [], dict[str, Amount | str]()
+    for place, item in enumerate(found):
+        parts.append(f"{item.name} ({{before{place}}} to {{after{place}}})")
+        amounts[f"before{place}"], amounts[f"after{place}"] = item.before, item.after
+    return Phrase(", ".join(parts), amounts)
 
 
 def _trim(result: TrialResult) -> str:

@@ -71,7 +71,8 @@ def steady_stretches(
     """Return the steady stretches of a track in order of time, one pass over its points.
 
     A stretch ends where a speed leaves the band, where she turns by ``TURN_DEG``, where the log has
-    a gap of more than ``LONGEST_GAP_S``, or at its end; it counts from ``LEAST_SECONDS`` on and ``LEAST_KN`` up.
+    a gap of more than ``LONGEST_GAP_S``, or at its end. It counts from ``LEAST_SECONDS`` on and
+    ``LEAST_KN`` up.
 
     :param times: not falling.
     """

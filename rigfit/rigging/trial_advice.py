@@ -16,7 +16,7 @@ from rigfit.rigging.findings import Amount, Phrase, mm, phrase
 from rigfit.rigging.propeller import RPM_PER_INCH_WIDE, Band, pitch_by_percent, pitch_by_rate
 from rigfit.rigging.sea_trial import RunResult, TrialLog, TrialResult, differences, gains
 from rigfit.rigging.trial_fields import NOT_SAID
-from rigfit.units import Kind
+from rigfit.units import Kind, inch_fraction, show
 
 USUAL_DRIFT = 0.10
 """Share of the speed that both ways may differ by from their mean before it is looked at again."""
@@ -371,6 +371,11 @@ def _pitch(last: TrialResult) -> Iterator[Advice]:
     yield _other_pitch(last, wot, band, place)
 
 
+def pitch_words(pitch_mm: float) -> str:
+    """Return a pitch as the trade names it, inches first, to a quarter: "15 3/4 in (400 mm)"."""
+    return f"{inch_fraction(pitch_mm, 4)} in ({show(pitch_mm, Kind.LENGTH)})"
+
+
 def pitch_range(pitch_mm: float, at_rpm: float, band: Band) -> tuple[float, float]:
     """Return the pitches, mm, that bring full throttle to the middle of the band's upper half.
 
@@ -391,7 +396,7 @@ def _other_pitch(last: TrialResult, wot: RunResult, band: Band, place: str) -> A
     if pitch is not None:
         low, high = pitch_range(pitch.value, wot.rpm.value, band)
         words += "; the rules of the trade span {low} to {high} for the middle of the upper half"
-        amounts = {"low": mm(low), "high": mm(high)}
+        amounts = {"low": pitch_words(low), "high": pitch_words(high)}
     why = {
         "below": "It lugs: {at} at full throttle is under the band of {low} to {high}.",
         "lower half": "{at} at full throttle is in the lower half of the band of {low} to {high}.",

@@ -1,0 +1,218 @@
+"""The form for the next trial: the one thing to change on top, cautions, boxes for the runs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rigfit.drawing.fonts import wrapped
+from rigfit.drawing.profile_sheet import SheetWords
+from rigfit.drawing.scene import Ink, Item, Path, Pen, Placement, Scene, Text
+from rigfit.drawing.sheet import drawing_area, frame, paper
+from rigfit.drawing.trial_sheet import TRIAL_CAUTIONS, title_block
+from rigfit.rigging.report import EngineReport
+from rigfit.rigging.sea_trial import TrialResult, trial_log
+from rigfit.rigging.trial_advice import pitch_words
+from rigfit.units import Kind, Shown, show
+
+ROWS = 8
+"""Runs a form has boxes for, at least."""
+
+_PAD_MM = 3.0
+_HEAD_MM = 2.5
+_SMALL_MM = 2.2
+_BIG_MM = 3.5
+_LINE_MM = 5.0
+_BOX = Pen(0.35)
+_RULE = Pen(0.18, ink=Ink.MUTED)
+_ROW_MM = 9.0
+_FULL_MM = 14.0
+_CHECKS = (
+    "cut-off cord clipped to the driver, engine tried to stop with it",
+    "life jackets on, second person briefed and looking out",
+    "gentle turns first; no hard turn trimmed in",
+    "nobody over the stern: a camera sees the plate",
+)
+_COLUMNS = (
+    ("rpm", 1.1), ("speed\nthere", 1.1), ("speed\nback", 1.1), ("fuel\nflow", 1.0),
+    ("water\npressure", 1.0), ("trim", 1.1), ("plate: dry, wetted,\nburied, spray", 2.1),
+    ("air in turns,\nporpoises, hot", 1.7), ("time", 1.1),
+)  # fmt: skip
+_USUAL_RPM = (1000.0, 2000.0, 2500.0, 3000.0, 3500.0, 4000.0, 4500.0)
+_BASELINE = (
+    "Change nothing: run the boat as she is, so that later trials have something beside them."
+)
+
+
+def trial_form_sheet(
+    report: EngineReport,
+    style: Shown,
+    words: SheetWords,
+    paper_name: str = "A4",
+    change: tuple[str, str] = ("", ""),
+) -> Scene:
+    """Return the form for the next trial; it needs nothing logged.
+
+    :param change: the one thing to change before it, and why, in words.
+    :raises OutputError: for an unknown paper, or one too small.
+    """
+    case = report.case
+    log = trial_log(case.job, case.catalogue)
+    trials = log.of_engine(case.candidate.id)
+    sheet = paper(paper_name, landscape=False)
+    block = title_block(report, style, words, "Form for the next sea trial")
+    left, bottom, right, top = drawing_area(sheet, block)
+    x0, x1 = left + _PAD_MM, right - _PAD_MM
+    items: list[Item] = []
+    y = _change(items, change, (x0, x1, top - 4.0))
+    y = _cautions(items, (x0, x1, y - 4.0))
+    y = _day(items, trials[-1] if trials else None, style, (x0, x1, y - 4.0))
+    _runs(items, _rpms(trials[-1] if trials else None), style, (x0, x1, y - 3.0, bottom + _FULL_MM))
+    _notes(items, (x0, x1, bottom + _FULL_MM - 3.0))
+    return Scene(
+        title=block.title,
+        items=(*items, *frame(sheet, 1.0, (0.0, 0.0), block)),
+        scale=1.0,
+        placement=Placement(sheet, (0.0, 0.0)),
+    )
+
+
+# ------------------------------------------------------------------ parts
+
+
+def _text(items: list[Item], at: tuple[float, float], words: str, height: float = _SMALL_MM,
+          *, bold: bool = False, ink: Ink = Ink.LINE) -> None:  # fmt: skip
+    items.append(Text(at, words, "NOTES", height, up="top", bold=bold, ink=ink))
+
+
+def _box(items: list[Item], x0: float, y0: float, x1: float, y1: float, pen: Pen = _BOX) -> None:
+    corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+    items.append(Path(corners, "SHEET", pen=pen, closed=True))
+
+
+def _change(items: list[Item], change: tuple[str, str], room: tuple[float, float, float]) -> float:
+    """Put the one thing to change on top; return where it ends."""
+    x0, x1, top = room
+    what, why = change
+    lines = wrapped(what, x1 - x0 - 6.0, _BIG_MM, bold=True)[:4]
+    reason = wrapped(why, x1 - x0 - 6.0, _HEAD_MM)[:2]
+    high = 8.0 + len(lines) * 1.5 * _BIG_MM + len(reason) * 1.6 * _HEAD_MM + 2.0
+    _box(items, x0, top - high, x1, top, Pen(0.7, ink=Ink.ACCENT))
+    y = top - 2.5
+    _text(items, (x0 + 3.0, y), "Before this trial, one thing only", _HEAD_MM, ink=Ink.ACCENT)
+    y -= 5.0
+    for line in lines:
+        _text(items, (x0 + 3.0, y), line, _BIG_MM, bold=True)
+        y -= 1.5 * _BIG_MM
+    for line in reason:
+        _text(items, (x0 + 3.0, y), line, _HEAD_MM, ink=Ink.MUTED)
+        y -= 1.6 * _HEAD_MM
+    return top - high
+
+
+def _cautions(items: list[Item], room: tuple[float, float, float]) -> float:
+    """Put the boxes to tick before casting off; return where they end."""
+    x0, x1, top = room
+    y, middle = top, (x0 + x1) / 2.0
+    for index, words in enumerate(_CHECKS):
+        x = x0 if index % 2 == 0 else middle
+        _box(items, x, y - 3.2, x + 3.2, y)
+        _text(items, (x + 5.0, y - 0.5), words)
+        if index % 2:
+            y -= _LINE_MM
+    return y
+
+
+def _day(
+    items: list[Item], last: TrialResult | None, style: Shown, room: tuple[float, float, float]
+) -> float:
+    """Put the lines for the day, and what the trial before had; return where they end."""
+    x0, x1, top = room
+    asked = (
+        ("date", 1.0), ("trial", 0.7), ("bolt row", 0.7), ("propeller, pitch", 1.5),
+        ("people, fuel, gear", 1.4), ("wind, from", 1.1), ("water", 1.0),
+    )  # fmt: skip
+    before = _before(last, style)
+    share = (x1 - x0) / sum(part for _, part in asked)
+    x = x0
+    for (name, part), said in zip(asked, before, strict=True):
+        wide = part * share
+        _box(items, x, top - 12.0, x + wide, top, _RULE)
+        _text(items, (x + 1.2, top - 1.2), name, 1.8, ink=Ink.MUTED)
+        fitting = wrapped(said, wide - 2.0, 1.8)[:1] if said else []
+        items += [Text((x + 1.2, top - 11.2), line, "NOTES", 1.8, ink=Ink.MUTED)
+                  for line in fitting]  # fmt: skip
+        x += wide
+    words = "Small: as it was in the trial before. Same load, same stretch, like weather."
+    _text(items, (x0, top - 13.4), words, 1.8, ink=Ink.MUTED)
+    return top - 16.0
+
+
+def _before(last: TrialResult | None, style: Shown) -> tuple[str, ...]:
+    if last is None:
+        return ("",) * 7
+    trial = last.trial
+    return (
+        trial.date,
+        trial.id,
+        str(trial.row or ""),
+        pitch_words(trial.pitch.value) if trial.pitch else "",
+        show(trial.mass_aboard.value, Kind.MASS, style) if trial.mass_aboard else "",
+        show(trial.wind.value, Kind.SPEED, style) if trial.wind else "",
+        trial.water if trial.water != "not said" else "",
+    )
+
+
+def _rpms(last: TrialResult | None) -> tuple[str, ...]:
+    """Return the engine speeds to run: those of the trial before, so that both can be compared."""
+    if last is None:
+        return (*(f"{rpm:.0f}" for rpm in _USUAL_RPM), "full")
+    speeds = sorted({run.rpm.value for run in last.runs if not run.is_full_throttle})
+    return (*(f"{rpm:.0f}" for rpm in speeds), "full")
+
+
+def _runs(
+    items: list[Item], rpms: Sequence[str], style: Shown, room: tuple[float, float, float, float]
+) -> None:
+    """Put the table of runs, as many rows as there is room for."""
+    x0, x1, top, bottom = room
+    shares = sum(part for _, part in _COLUMNS)
+    edges = [x0]
+    for _, part in _COLUMNS:
+        edges.append(edges[-1] + part / shares * (x1 - x0))
+    head = 8.6
+    count = max(1, int((top - bottom - head) / _ROW_MM))
+    low = top - head - count * _ROW_MM
+    for (name, _), x in zip(_COLUMNS, edges, strict=False):
+        unit = _unit(name, style)
+        for line, words in enumerate((*name.split("\n"), *([unit] if unit else []))):
+            items.append(
+                Text((x + 1.0, top - 2.6 - 2.7 * line), words, "NOTES", 1.8, bold=line == 0)
+            )
+    for row in range(count):
+        y = top - head - row * _ROW_MM
+        items.append(Path(((x0, y), (x1, y)), "SHEET", pen=_RULE))
+        words = rpms[row] if row < len(rpms) else ""
+        items.append(Text((x0 + 1.0, y - _ROW_MM / 2.0), words, "NOTES", _HEAD_MM, up="middle",
+                          ink=Ink.MUTED))  # fmt: skip
+    items += [Path(((x, top), (x, low)), "SHEET", pen=_RULE) for x in edges[1:-1]]
+    _box(items, x0, low, x1, top)
+
+
+def _unit(name: str, style: Shown) -> str:
+    units = {
+        "speed\nthere": style.speeds,
+        "speed\nback": style.speeds,
+        "fuel\nflow": "US gal/h" if style.lengths == "in" else "L/h",
+        "water\npressure": "psi" if style.lengths == "in" else "bar",
+    }
+    return units.get(name, "")
+
+
+def _notes(items: list[Item], room: tuple[float, float, float]) -> None:
+    x0, _, top = room
+    words = (
+        "Hold each engine speed half a minute, turn gently, run the same stretch back at once.",
+        "Stop at an alarm, at falling water pressure, or where she porpoises. " + TRIAL_CAUTIONS[1],
+    )
+    for index, line in enumerate(words):
+        _text(items, (x0, top - 4.0 * index), line, _SMALL_MM)

@@ -1,0 +1,344 @@
+"""The sea trials as plain text in 80 columns and as data: runs, gains, advice, the one change."""
+
+from __future__ import annotations
+
+import textwrap
+
+from rigfit.plain_tables import WIDTH, Paint, cut, fitted, no_paint, painted, table, verdict_cell
+from rigfit.rigging.findings import Amount, Phrase
+from rigfit.rigging.report import EngineReport
+from rigfit.rigging.sea_trial import (
+    RunResult,
+    TrialLog,
+    TrialResult,
+    counted,
+    difference_words,
+    differences,
+    gains,
+    held_against,
+    trial_log,
+)
+from rigfit.rigging.tolerance import Estimate
+from rigfit.rigging.trial_advice import Advice, advice_on, next_step, pitch_words
+from rigfit.sources import cite
+from rigfit.units import Kind, Shown, from_base, show
+from rigfit.wording import say, shown
+
+TRIAL_CAUTIONS: tuple[str, ...] = (
+    "Under way: cut-off cord clipped on, life jackets worn, a second person looking out.",
+    "Gentle turns first; no hard turn trimmed in; nobody leans over the stern: use a camera.",
+    "The engine maker's instructions win over every figure here.",
+)
+"""Said with every answer about a trial."""
+
+NOT_LOGGED = (
+    "No run of a sea trial is logged. Fill in [[trial]] and [[run]], or rigfit trial JOB "
+    "--import FILE."
+)
+BASELINE = (
+    "Change nothing: run the boat as she is, so that later trials have something beside them.",
+    "No run with this engine is logged yet.",
+)
+
+
+def log_of(report: EngineReport) -> TrialLog:
+    """Return the log of the report's job."""
+    return trial_log(report.case.job, report.case.catalogue)
+
+
+def one_change(report: EngineReport) -> tuple[str, str]:
+    """Return the one thing to change before the next trial, and why, in words."""
+    style = shown(report.case.job.units)
+    step = next_step(advice_on(report.case, log_of(report)))
+    return BASELINE if step is None else (say(step.what, style), say(step.why, style))
+
+
+def trial_lines(
+    report: EngineReport, paint: Paint = no_paint, *, against: str = "", findings: bool = True
+) -> list[str]:
+    """Return trials, gains and advice; nothing while neither trial nor run is entered.
+
+    :param against: id of the trial the newest is held against; "" for the one before it.
+    :param findings: False where they are printed elsewhere.
+    """
+    job = report.case.job
+    if not (job.trials or job.runs):
+        return []
+    log, style = log_of(report), shown(job.units)
+    lines = ["Sea trials"]
+    for lost in log.lost:
+        lines += _wrapped(f"Not used: {lost.what}, {lost.why}.")
+    for item in log.trials:
+        lines += ["", *_one_trial(item, style)]
+    lines += _gain_lines(report, log, style, against)
+    if findings:
+        lines += ["", *finding_lines(report, paint)]
+    lines += ["", *advice_lines(report, log, style)]
+    return [*lines, "", *(line for words in TRIAL_CAUTIONS for line in _wrapped(words))]
+
+
+def _wrapped(words: str, indent: str = "") -> list[str]:
+    return textwrap.wrap(words, WIDTH, initial_indent=indent, subsequent_indent=indent)
+
+
+# ------------------------------------------------------------------ runs
+
+
+def _one_trial(item: TrialResult, style: Shown) -> list[str]:
+    trial = item.trial
+    said = [item.title]
+    if trial.row is not None:
+        said.append(f"row {trial.row}")
+    if trial.pitch is not None:
+        said.append(f"pitch {pitch_words(trial.pitch.value)}")
+    if trial.mass_aboard is not None:
+        said.append(f"{show(trial.mass_aboard.value, Kind.MASS, style)} aboard")
+    if trial.change:
+        said.append(f"changed: {trial.change}")
+    lines = _wrapped("Trial " + ", ".join(said))
+    if not item.runs:
+        return [*lines, "No run is logged."]
+    speed, mile = style.speeds, mile_unit(style)
+    headings = ("rpm", "there", "back", f"mean {speed}", "+/-", "slip %", "+/-", mile, "plate", "")
+    rows = [_run_row(run, style) for run in item.runs]
+    lines += fitted(headings, rows, "rrrrrrrrll")
+    for held in held_against(item):
+        kind = Kind.SPEED if held.kind == "speed" else Kind.ROTATION
+        lines += _wrapped(
+            f"Expected at full throttle {show(held.expected.value, kind, style)}, measured "
+            f"{show(held.measured, kind, style)}: "
+            + ("within their tolerances." if held.agrees else "more apart than their tolerances.")
+        )
+    return lines
+
+
+def mile_unit(style: Shown) -> str:
+    """Return the unit of fuel for a distance: L/nmi, L/km, L/mi or gal/..."""
+    fuel = "gal" if style.lengths == "in" else "L"
+    return f"{fuel}/{ {'kn': 'nmi', 'km/h': 'km', 'mph': 'mi'}[style.speeds] }"
+
+
+def per_mile(value: float, style: Shown) -> float:
+    """Return litres a nautical mile in the job's own units of fuel and distance."""
+    fuel = from_base(value, "US gal" if style.lengths == "in" else "L", Kind.VOLUME)
+    return fuel / from_base(1.0, style.speeds, Kind.SPEED)
+
+
+def _run_row(run: RunResult, style: Shown) -> list[str]:
+    there, back = run.run.speed_there, run.run.speed_back
+    speed, slip = run.speed, run.slip
+    doubt = "?" if slip is not None and slip.value < 0.0 else ""
+    flags = [
+        word
+        for word, is_so in (
+            ("full", run.is_full_throttle),
+            ("AIR", run.run.ventilates in ("in turns", "straight on")),
+            ("PORPOISES", run.run.porpoises == "yes"),
+            ("HOT", run.run.overheats == "yes"),
+            ("one way", speed is not None and not speed.both_ways),
+        )
+        if is_so
+    ]
+    return [
+        f"{run.rpm.value:.0f}",
+        _speed(there.value if there else None, style),
+        _speed(back.value if back else None, style),
+        _speed(speed.value if speed else None, style),
+        _speed(speed.tolerance if speed else None, style),
+        f"{100.0 * slip.value:.1f}{doubt}" if slip else "-",
+        f"{100.0 * slip.tolerance:.0f}" if slip else "-",
+        f"{per_mile(run.per_mile.value, style):.2f}" if run.per_mile else "-",
+        cut("" if run.run.plate == "not seen" else run.run.plate, 8),
+        ", ".join(flags),
+    ]
+
+
+def _speed(value: float | None, style: Shown) -> str:
+    return "-" if value is None else f"{from_base(value, style.speeds, Kind.SPEED):.1f}"
+
+
+# ------------------------------------------------------------------ between trials
+
+
+def compared(
+    report: EngineReport, log: TrialLog, against: str = ""
+) -> tuple[TrialResult, TrialResult] | None:
+    """Return the trial held against and the newest with this engine, or None without two."""
+    own = log.of_engine(report.case.candidate.id)
+    full = [item for item in log.trials if item.runs]
+    if not own:
+        return None
+    last = own[-1]
+    if against:
+        first = log.trial(against)
+        return (first, last) if first is not None and first is not last and first.runs else None
+    place = full.index(last)
+    return (full[place - 1], last) if place else None
+
+
+def _gain_lines(report: EngineReport, log: TrialLog, style: Shown, against: str) -> list[str]:
+    pair = compared(report, log, against)
+    if pair is None:
+        return []
+    first, last = pair
+    lines = ["", f"Trial {last.trial.id} against {first.trial.id}"]
+    differing = differences(first, last)
+    for item in differing:
+        kind = "changed" if item.is_change else "not the same"
+        lines += _wrapped(f"{kind}: {say(difference_words((item,)), style)}", "  ")
+    if len(counted(differing)) > 1:
+        lines += _wrapped("More than one thing differs, so nobody can tell which of them helped.")
+    rows = [
+        [
+            f"{gain.rpm:.0f}",
+            f"{from_base(gain.gain, style.speeds, Kind.SPEED):+.1f}",
+            f"{from_base(gain.tolerance, style.speeds, Kind.SPEED):.1f}",
+            "" if gain.is_clear else "within tolerance",
+        ]
+        for gain in gains(first, last)
+    ]
+    if rows:
+        lines += table(("rpm", f"gain {style.speeds}", "+/-", ""), rows, "rrrl")
+    else:
+        lines.append("No engine speed of the two lies in a common range.")
+    return lines
+
+
+def finding_lines(report: EngineReport, paint: Paint = no_paint) -> list[str]:
+    """Return the findings 620 to 629, worst first."""
+    style = shown(report.case.job.units)
+    found = [item for item in report.findings if 620 <= item.code < 630]
+    rows = [[str(item.code), verdict_cell(item.verdict), item.title] for item in found]
+    if not rows:
+        return ["No trial with this engine has a run."]
+    lines: list[str] = []
+    for line, item in zip(
+        painted(table(("", "verdict", "question"), rows, "lll"), [f.verdict for f in found], paint)[
+            -len(rows) :
+        ],
+        found,
+        strict=True,
+    ):
+        lines += [line, *_wrapped(say(item.sentence, style), "     ")]
+        if item.settle is not None:
+            lines += _wrapped(f"To settle it: {say(item.settle, style)}", "     ")
+    return lines
+
+
+# ------------------------------------------------------------------ advice
+
+
+def advice_lines(report: EngineReport, log: TrialLog, style: Shown) -> list[str]:
+    """Return the advice in its order; only the first is for the next trial."""
+    found = advice_on(report.case, log)
+    if not found:
+        return ["Advice needs a trial with this engine, with runs."]
+    lines = ["Advice, first things first; one of them only before the next trial"]
+    for place, item in enumerate(found, start=1):
+        mark = "next" if place == 1 else "later"
+        lines += _wrapped(f"{place}. {item.step.value} ({mark}): {say(item.what, style)}")
+        for name, words in _reasons(item):
+            lines += _wrapped(f"{name}: {say(words, style)}", "   ")
+        lines += _wrapped(f"Source: {cite(item.source)}", "   ")
+    return lines
+
+
+def _reasons(item: Advice) -> tuple[tuple[str, Phrase], ...]:
+    return (
+        ("Why", item.why),
+        ("Expected", item.effect),
+        ("Against it would speak", item.against),
+    )
+
+
+# ------------------------------------------------------------------ data
+
+
+def trial_data(report: EngineReport) -> dict[str, object]:
+    """Return log, comparison and advice as data; kn, rpm, kg, litres a nautical mile."""
+    log, style = log_of(report), shown(report.case.job.units)
+    pair = compared(report, log)
+    return {
+        "trials": [_trial_data(item) for item in log.trials],
+        "not_used": [{"what": item.what, "why": item.why} for item in log.lost],
+        "compared": _pair_data(*pair) if pair else None,
+        "advice": [
+            {
+                "step": item.step.value,
+                "what": say(item.what, style),
+                "why": say(item.why, style),
+                "effect": say(item.effect, style),
+                "against": say(item.against, style),
+                "source": cite(item.source),
+                "is_change": item.is_change,
+            }
+            for item in advice_on(report.case, log)
+        ],
+        "cautions": list(TRIAL_CAUTIONS),
+    }
+
+
+def _estimate(value: Estimate | None) -> dict[str, float] | None:
+    if value is None:
+        return None
+    return {"value": round(value.value, 4), "tolerance": round(value.tolerance, 4)}
+
+
+def _trial_data(item: TrialResult) -> dict[str, object]:
+    trial = item.trial
+    return {
+        "id": trial.id,
+        "date": trial.date,
+        "engine": item.engine,
+        "row": trial.row,
+        "pitch_mm": trial.pitch.value if trial.pitch else None,
+        "gear_ratio": item.gear.value if item.gear else None,
+        "gear_ratio_from": item.gear.origin.value if item.gear else "",
+        "band_rpm": [item.band.low, item.band.high] if item.band else None,
+        "mass_aboard_kg": trial.mass_aboard.value if trial.mass_aboard else None,
+        "change": trial.change,
+        "runs": [_run_data(run) for run in item.runs],
+        "held": [
+            {"what": held.kind, "expected": held.expected.value, "measured": held.measured,
+             "agrees": held.agrees}
+            for held in held_against(item)
+        ],
+    }  # fmt: skip
+
+
+def _run_data(run: RunResult) -> dict[str, object]:
+    speed = run.speed
+    return {
+        "row": run.row,
+        "rpm": run.rpm.value,
+        "speed_kn": round(speed.value, 3) if speed else None,
+        "speed_tolerance_kn": round(speed.tolerance, 3) if speed else None,
+        "drift_kn": round(speed.drift, 3) if speed and speed.drift is not None else None,
+        "slip": _estimate(run.slip),
+        "litres_per_nautical_mile": _estimate(run.per_mile),
+        "full_throttle": run.run.full_throttle,
+        "plate": run.run.plate,
+        "ventilates": run.run.ventilates,
+        "porpoises": run.run.porpoises,
+        "overheats": run.run.overheats,
+    }
+
+
+def _plain(item: str | Amount) -> str | float:
+    return item.value if isinstance(item, Amount) else item
+
+
+def _pair_data(first: TrialResult, last: TrialResult) -> dict[str, object]:
+    return {
+        "before": first.trial.id,
+        "after": last.trial.id,
+        "differences": [
+            {"name": item.name, "before": _plain(item.before), "after": _plain(item.after),
+             "is_change": item.is_change}
+            for item in differences(first, last)
+        ],
+        "gains_kn": [
+            {"rpm": gain.rpm, "gain": round(gain.gain, 3), "tolerance": round(gain.tolerance, 3)}
+            for gain in gains(first, last)
+        ],
+    }  # fmt: skip
