@@ -31,7 +31,7 @@ from rigfit.desk.trial_entry import (
 from rigfit.desk.workbench import Workbench
 from rigfit.desk.worker import Worker
 from rigfit.errors import RigfitError
-from rigfit.records.plain_words import visible
+from rigfit.records.plain_words import listed, visible
 
 FILES = (
     ("tables and tracks", "*.csv *.CSV *.txt *.tsv *.gpx *.GPX *.nmea *.NMEA *.log"),
@@ -231,6 +231,7 @@ class RunCard(AidCard):
         found = self.found
         words: list[tuple[str, Any]] = [(self._trouble, "warn")]
         words += [(line, "text") for line in found.said]
+        words.append((self._new_trials(), "text"))
         words += [(line, "warn") for line in _first(found.problems, _PROBLEMS_SEEN)]
         words += [(line, "dim") for line in _first(found.notes, _NOTES_SEEN)]
         if not found.is_anything:
@@ -251,6 +252,14 @@ class RunCard(AidCard):
                 self.add.pack(anchor="w", pady=(theme.GAP, 0))
             else:
                 self.add.pack_forget()
+
+    def _new_trials(self) -> str:
+        """Return which trials come with the runs because there are none such yet."""
+        named = dict.fromkeys(row.get("trial", "") for row in self.found.rows)
+        new = [visible(name, 24) for name in named if name and name not in self._ids]
+        if not new:
+            return ""
+        return f"Added with them: trial{'s' if len(new) > 1 else ''} {listed(new)}."
 
     @staticmethod
     def _row(place: int, row: Any) -> TableRow:
@@ -301,7 +310,7 @@ class TrialAid(Area):
         self.is_open = True
         self.told.show([])
         self.button.set_on(True)
-        self.card.pack(fill="x", after=self.button)
+        self.card.pack(fill="x", after=self.button, pady=(0, theme.px(theme.GAP)))
         self.update_idletasks()  # what is not in sight yet cannot take the keyboard
         self.card.opened()
         self.card.see_all()

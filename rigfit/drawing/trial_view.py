@@ -323,21 +323,21 @@ def _axis_words(panel: _Panel) -> list[Item]:
 
 
 def _curve(panel: _Panel, item: TrialResult, look: Look, value: Value) -> list[Item]:
-    points: list[tuple[float, float, float]] = []
+    points: list[tuple[float, float, float, str]] = []
     for run in item.runs:
         pair = value(run)
         if pair is not None:
-            points.append((run.rpm.value, *pair))
+            points.append((run.rpm.value, *pair, f"run-{run.row}"))
     name = f"trial-{item.trial.id}"
     items: list[Item] = []
-    inside = [(x, min(max(y, panel.y_span[0]), panel.y_span[1])) for x, y, _ in points]
+    inside = [(x, min(max(y, panel.y_span[0]), panel.y_span[1])) for x, y, _, _ in points]
     if len(inside) > 1:
         course = tuple(panel.at(*point) for point in inside)
         items.append(Path(course, "ENGINE", pen=look.pen, ref=name))
-    for x, y, spread in points:
+    for x, y, spread, run_name in points:
         if panel.holds(y):
             items += _bar(panel, x, y, spread, look.pen.ink)
-            items += mark(panel.at(x, y), look, name)
+            items += mark(panel.at(x, y), look, run_name)
         else:
             items += _beyond(panel, x, y, look)
     return items
