@@ -26,7 +26,9 @@ JOBS = {
         obstacles=(box(), RAIL), steering=gear(), trailer=TRAILER,
         neighbour=Neighbour("twins", reading(660.0, 3.0)),
     ),
-    "touching": lambda: swing_job(well=roomy_well(length=reading(300.0, 3.0), front_top=reading(400.0, 3.0))),
+    "touching": lambda: swing_job(
+        well=roomy_well(length=reading(300.0, 3.0), front_top=reading(400.0, 3.0))
+    ),
     "class only": lambda: sample_job(well=Well(length=reading(450.0, 3.0))),
     "trailer only": lambda: swing_job(well=Well(), trailer=TRAILER),
     "gear only": lambda: sample_job(steering=gear()),

@@ -24,6 +24,7 @@ from rigfit.drawing.scene import (
     Point,
     Text,
 )
+from rigfit.drawing.wake_view import surface_items
 from rigfit.rigging.bracket import Arms
 from rigfit.rigging.case import Case
 from rigfit.rigging.mounting_options import HeightOption
@@ -32,6 +33,8 @@ from rigfit.rigging.outline import Outline, clamp_outline, placed
 from rigfit.rigging.plate_height import Rig, along_face, outward
 from rigfit.rigging.readings import Reading
 from rigfit.rigging.report import EngineReport
+from rigfit.rigging.tilt_axis import axis_readings, engine_with_axis
+from rigfit.rigging.underway import surface_of
 from rigfit.units import Kind, Shown, compact, show
 
 FORWARD_MM = 760.0
@@ -93,6 +96,7 @@ def sketch_of(report: EngineReport, lift_mm: float | None = None) -> Sketch:
         guessed.append("leg")
     if thickness is None:
         guessed.append("transom thickness")
+    axis = axis_readings(case)
     if lift_mm is None:
         lift_mm = report.mounted.lift.value if report.mounted else 0.0
     rig = Rig(
@@ -102,8 +106,8 @@ def sketch_of(report: EngineReport, lift_mm: float | None = None) -> Sketch:
         lift_mm=lift_mm,
         setback_mm=case.setback.value,
         arms=case.arms,
-        axis_out_mm=case.engine.axis_out_mm,
-        axis_up_mm=case.engine.axis_up_mm,
+        axis_out_mm=axis[0].value,
+        axis_up_mm=axis[1].value,
         leg_rake_deg=case.engine.leg_rake_deg,
     )
     return Sketch(rig, thickness.value if thickness else SKETCH_THICKNESS_MM, tuple(guessed))
@@ -116,7 +120,7 @@ def _placed(engine: EngineClass, rig: Rig, tilt_deg: float) -> Outline:
 
 def outline_at(case: Case, sketch: Sketch, tilt_deg: float = 0.0) -> Outline:
     """Return the engine's outline in the keel frame; the last few are remembered."""
-    return _placed(case.engine, sketch.rig, tilt_deg)
+    return _placed(engine_with_axis(case), sketch.rig, tilt_deg)
 
 
 def on_face(rig: Rig, up_mm: float, out_mm: float = 0.0) -> Point:
@@ -159,6 +163,7 @@ def side_layers(
     home = outline_at(report.case, sketch_of(report))
     under = [
         *_target(report, home, scale, style),
+        *_wake(report, home, scale),
         *_hull(sketch, scale),
         *_keel_line(report, home, scale),
     ]
@@ -325,6 +330,16 @@ def _keel_line(report: EngineReport, outline: Outline, scale: float) -> list[Ite
         ),
         Disc((0.0, 0.0), 0.7 * scale, "KEELLINE", pen=THIN, fill=Ink.PAPER, ref="heel"),
     ]
+
+
+def _wake(report: EngineReport, outline: Outline, scale: float) -> list[Item]:
+    """Return the predicted water from the keel line to the plate, where the way is entered."""
+    surface = surface_of(report.case)
+    if surface is None:
+        return []
+    # From the transom to just aft of the plate; the names stand clear of the engine.
+    reach = max(max(x for x, _ in outline.parts[name]) for name in ("plate", "propeller"))
+    return surface_items(surface, reach + 3.0 * scale, 0.0)
 
 
 def _leg_line(outline: Outline, scale: float) -> float:

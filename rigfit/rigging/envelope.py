@@ -22,11 +22,12 @@ from rigfit.rigging.mounting_options import (
     height_options,
     option_at,
 )
-from rigfit.rigging.outboard import EngineClass, EngineSizes
+from rigfit.rigging.outboard import EngineSizes
 from rigfit.rigging.outline import Polygon, axis_in_level_frame, level_outline
 from rigfit.rigging.plate_height import Point, Rig
 from rigfit.rigging.readings import Origin, Reading
 from rigfit.rigging.surroundings import DRAWN_HOOD, DRAWN_LEG, engine_rings
+from rigfit.rigging.tilt_axis import engine_with_axis as engine_with_axis
 from rigfit.rigging.turning import Turn, checked_polygon
 
 CLASS_SPREAD_MM = 40.0
@@ -243,21 +244,6 @@ def measured_sizes(case: Case) -> EngineSizes:
         bottom = min(sizes.cowl_bottom, 0.5 * top.value)
         changes |= {"cowl_bottom": bottom, "cowl_height": top.value - bottom}
     return replace(sizes, **changes)
-
-
-def engine_with_axis(case: Case) -> EngineClass:
-    """Return the engine's class with its tilt axis as measured, where it was measured.
-
-    Its axis tolerance is that of the worse known of the two readings.
-    """
-    out, up, engine = case.candidate.tilt_axis_out, case.candidate.tilt_axis_up, case.engine
-    spreads = [engine.axis_tolerance_mm if item is None else item.tolerance for item in (out, up)]
-    return replace(
-        engine,
-        axis_out_mm=out.value if out else engine.axis_out_mm,
-        axis_up_mm=up.value if up else engine.axis_up_mm,
-        axis_tolerance_mm=max(spreads),
-    )
 
 
 def leg_mm(case: Case) -> float:

@@ -12,6 +12,7 @@ from rigfit.rigging.findings import Verdict, at_best, worst
 from rigfit.rigging.outboard import LEG_CLASSES
 from rigfit.rigging.plate_height import Rig
 from rigfit.rigging.readings import Origin, Reading
+from rigfit.rigging.tilt_axis import axis_readings
 from rigfit.rigging.tolerance import Estimate, estimate, exact
 
 CLASS_ROW_TOLERANCE_MM = 3.0
@@ -163,15 +164,15 @@ def plate_at(case: Case, lift: Estimate, leg: Reading) -> Estimate | None:
     height, rake = case.heights.along_face, case.job.transom.rake
     if height is None or rake is None:
         return None
-    engine = case.engine
+    engine, axis = case.engine, axis_readings(case)
     readings: dict[str, Reading] = {
         "height": height,
         "rake": rake,
         "leg": leg,
         **{share.name: share.reading for share in lift.shares},
         "setback": case.setback,
-        "axis_out": Reading(engine.axis_out_mm, engine.axis_tolerance_mm, Origin.CLASS),
-        "axis_up": Reading(engine.axis_up_mm, engine.axis_tolerance_mm, Origin.CLASS),
+        "axis_out": axis[0],
+        "axis_up": axis[1],
     }
     above = lift.value - sum_of_lift({name: item.value for name, item in readings.items()})
 

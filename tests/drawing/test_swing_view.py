@@ -318,7 +318,7 @@ def test_an_entry_that_cannot_be_used_is_named():
     report = report_of(
         "all", obstacles=(Obstacle("rail", "rail", outline="0, 0; 9, 9; 9, 0; 0, 9"),)
     )
-    with pytest.raises(NotMeasuredError, match="rail.*crosses itself"):
+    with pytest.raises(NotMeasuredError, match=r"rail.*crosses itself"):
         tasks.sheet_scene(report, "swing")
 
 
