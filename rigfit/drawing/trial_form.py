@@ -8,14 +8,17 @@ from rigfit.drawing.fonts import wrapped
 from rigfit.drawing.profile_sheet import SheetWords
 from rigfit.drawing.scene import Ink, Item, Path, Pen, Placement, Scene, Text
 from rigfit.drawing.sheet import drawing_area, frame, paper
-from rigfit.drawing.trial_sheet import TRIAL_CAUTIONS, title_block
+from rigfit.drawing.trial_sheet import title_block
 from rigfit.rigging.report import EngineReport
 from rigfit.rigging.sea_trial import TrialResult, trial_log
 from rigfit.rigging.trial_advice import pitch_words
 from rigfit.units import Kind, Shown, show
 
-ROWS = 8
-"""Runs a form has boxes for, at least."""
+ROWS = 10
+"""Runs a form has boxes for, where the paper has room."""
+
+_LEAST_SPEEDS = 4
+_LEAST_NOTES_MM = 12.0
 
 _PAD_MM = 3.0
 _HEAD_MM = 2.5
@@ -25,6 +28,11 @@ _LINE_MM = 5.0
 _BOX = Pen(0.35)
 _RULE = Pen(0.18, ink=Ink.MUTED)
 _ROW_MM = 9.0
+_TABLE_HEAD_MM = 9.2
+_HOW = (
+    "Hold each engine speed half a minute, turn gently, run the same stretch back at once.",
+    "Stop at an alarm, at falling water pressure, or where she porpoises.",
+)
 _FULL_MM = 14.0
 _CHECKS = (
     "cut-off cord clipped to the driver, engine tried to stop with it",
@@ -34,9 +42,10 @@ _CHECKS = (
 )
 _COLUMNS = (
     ("rpm", 1.1), ("speed\nthere", 1.1), ("speed\nback", 1.1), ("fuel\nflow", 1.0),
-    ("water\npressure", 1.0), ("trim", 1.1), ("plate: dry, wetted,\nburied, spray", 2.1),
-    ("air in turns,\nporpoises, hot", 1.7), ("time", 1.1),
+    ("water\npressure", 1.0), ("trim", 1.0), ("plate seen by camera:\nring one", 2.2),
+    ("ring what\nshowed", 1.8), ("time", 1.0),
 )  # fmt: skip
+_RINGED = {6: "dry  wetted  buried  spray", 7: "air  porpoises  hot"}
 _USUAL_RPM = (1000.0, 2000.0, 2500.0, 3000.0, 3500.0, 4000.0, 4500.0)
 _BASELINE = (
     "Change nothing: run the boat as she is, so that later trials have something beside them."
@@ -66,8 +75,9 @@ def trial_form_sheet(
     y = _change(items, change, (x0, x1, top - 4.0))
     y = _cautions(items, (x0, x1, y - 4.0))
     y = _day(items, trials[-1] if trials else None, style, (x0, x1, y - 4.0))
-    _runs(items, _rpms(trials[-1] if trials else None), style, (x0, x1, y - 3.0, bottom + _FULL_MM))
-    _notes(items, (x0, x1, bottom + _FULL_MM - 3.0))
+    rpms = _rpms(trials[-1] if trials else None)
+    low = _runs(items, rpms, style, (x0, x1, y - 3.0, bottom + _FULL_MM))
+    _notes(items, (x0, x1, low - 3.0, bottom + _FULL_MM))
     return Scene(
         title=block.title,
         items=(*items, *frame(sheet, 1.0, (0.0, 0.0), block)),
@@ -167,35 +177,48 @@ def _rpms(last: TrialResult | None) -> tuple[str, ...]:
     if last is None:
         return (*(f"{rpm:.0f}" for rpm in _USUAL_RPM), "full")
     speeds = sorted({run.rpm.value for run in last.runs if not run.is_full_throttle})
+    if len(speeds) < _LEAST_SPEEDS:
+        speeds = sorted({*speeds, *_USUAL_RPM})
     return (*(f"{rpm:.0f}" for rpm in speeds), "full")
 
 
 def _runs(
     items: list[Item], rpms: Sequence[str], style: Shown, room: tuple[float, float, float, float]
-) -> None:
-    """Put the table of runs, as many rows as there is room for."""
+) -> float:
+    """Put the table of runs, and two rows for more; return where it ends."""
     x0, x1, top, bottom = room
     shares = sum(part for _, part in _COLUMNS)
     edges = [x0]
     for _, part in _COLUMNS:
         edges.append(edges[-1] + part / shares * (x1 - x0))
-    head = 8.6
-    count = max(1, int((top - bottom - head) / _ROW_MM))
-    low = top - head - count * _ROW_MM
-    for (name, _), x in zip(_COLUMNS, edges, strict=False):
-        unit = _unit(name, style)
-        for line, words in enumerate((*name.split("\n"), *([unit] if unit else []))):
-            items.append(
-                Text((x + 1.0, top - 2.6 - 2.7 * line), words, "NOTES", 1.8, bold=line == 0)
-            )
+    fitting = max(1, int((top - bottom - _TABLE_HEAD_MM) / _ROW_MM))
+    count = min(fitting, max(ROWS, len(rpms) + 2))
+    low = top - _TABLE_HEAD_MM - count * _ROW_MM
+    items += _heads(edges, top, style)
     for row in range(count):
-        y = top - head - row * _ROW_MM
+        y = top - _TABLE_HEAD_MM - row * _ROW_MM
+        middle = y - _ROW_MM / 2.0
         items.append(Path(((x0, y), (x1, y)), "SHEET", pen=_RULE))
         words = rpms[row] if row < len(rpms) else ""
-        items.append(Text((x0 + 1.0, y - _ROW_MM / 2.0), words, "NOTES", _HEAD_MM, up="middle",
-                          ink=Ink.MUTED))  # fmt: skip
+        items.append(Text((x0 + 1.0, middle), words, "NOTES", _HEAD_MM, up="middle"))
+        items += [
+            Text((edges[column] + 1.0, middle), said, "NOTES", 1.8, up="middle", ink=Ink.MUTED)
+            for column, said in _RINGED.items()
+        ]
     items += [Path(((x, top), (x, low)), "SHEET", pen=_RULE) for x in edges[1:-1]]
     _box(items, x0, low, x1, top)
+    return low
+
+
+def _heads(edges: Sequence[float], top: float, style: Shown) -> list[Item]:
+    items: list[Item] = []
+    for (name, _), x in zip(_COLUMNS, edges, strict=False):
+        unit = _unit(name, style)
+        lines = [(words, True) for words in name.split("\n")] + ([(unit, False)] if unit else [])
+        for line, (words, bold) in enumerate(lines):
+            at = (x + 1.0, top - 2.6 - 2.7 * line)
+            items.append(Text(at, words, "NOTES", 1.8, bold=bold))
+    return items
 
 
 def _unit(name: str, style: Shown) -> str:
@@ -208,11 +231,12 @@ def _unit(name: str, style: Shown) -> str:
     return units.get(name, "")
 
 
-def _notes(items: list[Item], room: tuple[float, float, float]) -> None:
-    x0, _, top = room
-    words = (
-        "Hold each engine speed half a minute, turn gently, run the same stretch back at once.",
-        "Stop at an alarm, at falling water pressure, or where she porpoises. " + TRIAL_CAUTIONS[1],
-    )
-    for index, line in enumerate(words):
-        _text(items, (x0, top - 4.0 * index), line, _SMALL_MM)
+def _notes(items: list[Item], room: tuple[float, float, float, float]) -> None:
+    """Put a box for notes where there is room, and how a run is made."""
+    x0, x1, top, bottom = room
+    if top - bottom >= _LEAST_NOTES_MM:
+        _box(items, x0, bottom, x1, top, _RULE)
+        words = "Notes: what was seen, heard and felt; the turns; anything not as usual"
+        _text(items, (x0 + 1.2, top - 1.2), words, 1.8, ink=Ink.MUTED)
+    for index, line in enumerate(_HOW):
+        _text(items, (x0, bottom - 3.0 - 4.0 * index), line, _SMALL_MM)

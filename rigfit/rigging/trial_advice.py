@@ -21,6 +21,9 @@ from rigfit.units import Kind, inch_fraction, show
 USUAL_DRIFT = 0.10
 """Share of the speed that both ways may differ by from their mean before it is looked at again."""
 
+LEAST_DRIFT_KN = 1.0
+"""Below it a drift is what any tide does, whatever share it is of a slow run (estimate)."""
+
 HEAVY = 0.15
 """Share by which the mass aboard differs between trials before load is named first."""
 
@@ -125,10 +128,13 @@ def _safety(last: TrialResult) -> Iterator[Advice]:
     airy = last.says("ventilates", "in turns", "straight on")
     if airy:
         where = "straight on" if last.says("ventilates", "straight on") else "in turns"
+        lower = "Lower the engine one row"
+        if last.trial.row == 1:
+            lower = "It hangs in its lowest row already: look for what feeds the propeller air"
         yield Advice(
             Step.SAFETY,
-            Phrase("Lower the engine one row; until then ease off in turns and trim in a little "
-                   "before them, never hard over trimmed fully in."),
+            Phrase(f"{lower}; until then ease off in turns and trim in a little before them, never "
+                   "hard over trimmed fully in."),
             phrase("The propeller draws air {where}, at {at} rpm.", where=where, at=_rpms(airy)),
             phrase("It bites in turns again; up to 100 rpm and {lost} less at the top are "
                    "reported.", lost=kn(1.4)),
@@ -194,7 +200,7 @@ def is_drifted(run: RunResult) -> bool:
     """True where current or wind made more than ``USUAL_DRIFT`` of the speed."""
     speed = run.speed
     return speed is not None and speed.drift is not None and (
-        speed.drift > max(USUAL_DRIFT * speed.value, speed.tolerance)
+        speed.drift > max(USUAL_DRIFT * speed.value, speed.tolerance, LEAST_DRIFT_KN)
     )  # fmt: skip
 
 
@@ -305,12 +311,15 @@ def _height(case: Case, last: TrialResult, before: TrialResult | None) -> Iterat
             "plate-afloat", is_change=False,
         )  # fmt: skip
     elif low and 2 * len(low) >= len(seen):
-        yield _up(case, low)
+        yield _up(case, last, low)
 
 
-def _up(case: Case, low: tuple[RunResult, ...]) -> Advice:
+def _up(case: Case, last: TrialResult, low: tuple[RunResult, ...]) -> Advice:
     words = "Raise the engine one row, then turn it lock to lock and tilt it on the trailer again."
-    if case.candidate.max_lift is None:
+    rows = len(case.pattern.upper_rows_mm)
+    if case.pattern.is_bolted and last.trial.row is not None and last.trial.row >= rows:
+        words = "It hangs in its highest row already: only a bracket that adjusts takes it higher."
+    elif case.candidate.max_lift is None:
         words += " Ask its manual how high it may hang."
     return Advice(
         Step.HEIGHT,
