@@ -189,7 +189,7 @@ def _state_lines(found: AfloatSummary, style: Shown) -> list[str]:
         name = first.mark.name
         said.append(
             f"First to be wet: {name}, under {more} more at the transom." if first.kg > 0.0
-            else f"The {name} is under water already."
+            else f"The {name} will be under water as it is."
         )  # fmt: skip
     pod = found.pod
     if pod is not None:

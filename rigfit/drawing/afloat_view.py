@@ -7,20 +7,26 @@ keel line; below it the marks' heights above the water, and how they sink under 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from rigfit.drawing.afloat_panels import (
+    DISC_MM,
+    NOW,
+    THEN,
+    Panel,
+    curve_items,
+    heights_items,
+    key_items,
+    number_disc,
+)
 from rigfit.drawing.dimensioning import leader
-from rigfit.drawing.fonts import text_width_mm, wrapped
-from rigfit.drawing.labels import VERDICT_INK, units_note
-from rigfit.drawing.running import spread
+from rigfit.drawing.labels import units_note
 from rigfit.drawing.scene import (
     EDGE,
     MEASURE,
     OUTLINE,
     THIN,
-    Dash,
-    Disc,
     Ink,
     Item,
     Path,
@@ -30,10 +36,8 @@ from rigfit.drawing.scene import (
     Text,
 )
 from rigfit.rigging.afloat import Flotation, MarkHeight
-from rigfit.rigging.checks_flotation import limits_of, mark_verdict
 from rigfit.rigging.flotation import Plane, PointMass
-from rigfit.rigging.margins import CurvePoint, WetAt, kilograms_until_wet, margin_curve
-from rigfit.units import INCH_MM, POUND_KG, Kind, Shown, compact, show
+from rigfit.units import Kind, Shown, show
 
 SCALES = (10.0, 20.0, 25.0, 40.0, 50.0)
 """Reductions of the side view; taken is the largest at which the hull has room."""
@@ -63,47 +67,10 @@ NARROW = Layout(132.0, 176.0, 60.0, 12.0, is_narrow=True)
 """For A4, Letter and Legal standing."""
 
 _PANEL_GAP_MM = 26.0
-_HEAD_MM = 3.5
 _SMALL_MM = 2.2
-_NOW = Pen(0.25, Dash.DASHED, Ink.MUTED)
-_THEN = Pen(0.5, ink=Ink.ACCENT)
 _MOST_MARKS = 6
-_HEIGHT_STEPS = {
-    "mm": (25.0, 50.0, 100.0, 200.0),
-    "in": (INCH_MM, 2.0 * INCH_MM, 4.0 * INCH_MM, 8.0 * INCH_MM),
-}
-_MASS_STEPS = {
-    "mm": (25.0, 50.0, 100.0),
-    "in": (50.0 * POUND_KG, 100.0 * POUND_KG, 200.0 * POUND_KG),
-}
-"""Steps of the curve's axes, mm and kg, round in the unit that is shown."""
-
 _MOST_MASSES = 6
 _DEEP_MM = -6.0
-_DISC_MM = 1.9
-
-Place = Callable[[float, float], Point]
-
-DASHES = (Dash.SOLID, Dash.DASHED, Dash.CENTRE, Dash.DOTTED)
-
-
-@dataclass(frozen=True, slots=True)
-class _Panel:
-    """A part of the drawing: paper mm from its lower left corner become model mm."""
-
-    corner: Point
-    scale: float
-    width: float
-    height: float
-
-    def at(self, x: float, y: float) -> Point:
-        return self.corner[0] + x * self.scale, self.corner[1] + y * self.scale
-
-    def line(self, points: Sequence[Point], pen: Pen = THIN, ref: str = "") -> Path:
-        return Path(tuple(self.at(*point) for point in points), "MEASURES", pen=pen, ref=ref)
-
-    def text(self, x: float, y: float, words: str, **style: object) -> Text:
-        return Text(self.at(x, y), words, "NOTES", **style)  # type: ignore[arg-type]
 
 
 def afloat_scene(
@@ -120,10 +87,10 @@ def afloat_scene(
     low = min(0.0, min(z for _, z in flotation.form.keel_mm())) - _PANEL_GAP_MM * scale
     half = (layout.wide - layout.gap) / 2.0
     bottom = low - layout.high * scale
-    heights = _Panel((left, bottom), scale, half, layout.high)
-    curve = _Panel((left + (half + layout.gap) * scale, bottom), scale, half, layout.high)
-    items += _heights(flotation, marks, heights, style)
-    items += _curve(flotation, marks, curve, style)
+    heights = Panel((left, bottom), scale, half, layout.high)
+    curve = Panel((left + (half + layout.gap) * scale, bottom), scale, half, layout.high)
+    items += heights_items(flotation, marks, heights, style)
+    items += curve_items(flotation, marks, curve, style)
     items += _heading(flotation, left, scale, style, boat)
     return Scene(title="Afloat", items=tuple(items), scale=scale)
 
@@ -139,15 +106,15 @@ def screen_items(flotation: Flotation, style: Shown, scale: float) -> tuple[Item
     width = min(max((ends[1] - ends[0]) / scale, 90.0), NARROW.wide)
     return (
         *side_items(flotation, marks, scale, style, NARROW),
-        *_heights(flotation, marks, _Panel(corner, scale, width, NARROW.high), style),
+        *heights_items(flotation, marks, Panel(corner, scale, width, NARROW.high), style),
     )
 
 
 def margin_curve_scene(flotation: Flotation, style: Shown) -> Scene:
     """Return the curve alone: height of each mark above the water against mass at the transom."""
-    panel = _Panel((0.0, 0.0), 1.0, 150.0, 95.0)
+    panel = Panel((0.0, 0.0), 1.0, 150.0, 95.0)
     marks = shown_marks(flotation)
-    items = [*_curve(flotation, marks, panel, style), *_key(marks, panel)]
+    items = [*curve_items(flotation, marks, panel, style), *key_items(marks, panel)]
     return Scene(title="Margin against added mass", items=tuple(items), scale=1.0)
 
 
@@ -232,7 +199,7 @@ def _pods(flotation: Flotation) -> list[Item]:
 
 def mark_numbers(marks: Sequence[MarkHeight], scale: float) -> list[Item]:
     """Return the marks' numbers at their places; one that stands on another moves forward."""
-    apart = 2.0 * _DISC_MM * scale
+    apart = 2.0 * DISC_MM * scale
     taken: list[Point] = []
     lines: list[Item] = []
     items: list[Item] = []
@@ -245,15 +212,6 @@ def mark_numbers(marks: Sequence[MarkHeight], scale: float) -> list[Item]:
             lines.append(Path((place, at), "MARKS", pen=MEASURE, ref=f"mark-{number}"))
         items += number_disc(at, number, scale, f"mark-{number}")
     return [*lines, *items]
-
-
-def number_disc(at: Point, number: int, scale: float, ref: str) -> list[Item]:
-    """Return the number of a mark in a circle, ``at`` its middle."""
-    ink = Ink.LINE
-    return [
-        Disc(at, _DISC_MM * scale, "MARKS", pen=Pen(0.25, ink=ink), fill=Ink.PAPER, ref=ref),
-        Text(at, str(number), "MARKS", height_mm=2.0, across="centre", up="middle", ref=ref),
-    ]
 
 
 def _ends(flotation: Flotation, scale: float) -> tuple[float, float]:
@@ -278,7 +236,7 @@ def water_line(flotation: Flotation, plane: Plane, scale: float, ref: str) -> It
     """Return a water line past both ends of the hull, dashed for "water-now"."""
     aft, fore = _ends(flotation, scale)
     ends = ((-aft, plane.at(aft)), (-fore, plane.at(fore)))
-    return Path(ends, "WATER", pen=_NOW if ref == "water-now" else _THEN, ref=ref)
+    return Path(ends, "WATER", pen=NOW if ref == "water-now" else THEN, ref=ref)
 
 
 def _water_words(
@@ -360,225 +318,3 @@ def _sign(way: str) -> str:
 
 def _ref(mass: PointMass) -> str:
     return f"mass-{mass.name.replace(' ', '-')}"
-
-
-# ------------------------------------------------------------------ heights
-
-
-def _heights(
-    flotation: Flotation, marks: Sequence[MarkHeight], panel: _Panel, style: Shown
-) -> list[Item]:
-    """Return a column for each mark: its height afterwards with tolerance, and as it is now."""
-    items: list[Item] = [
-        panel.text(0.0, panel.height + 6.0, "Heights above the water", height_mm=_HEAD_MM,
-                   bold=True),
-        panel.text(0.0, panel.height + 1.5, "Column: afterwards, with its tolerance. Beside it: "
-                   "dashed now, line wanted.", height_mm=1.8, ink=Ink.MUTED),
-    ]  # fmt: skip
-    if not marks:
-        words = "no mark has a height yet"
-        return [*items, panel.text(0.0, panel.height - 6.0, words, ink=Ink.MUTED)]
-    known = [m.after.value + m.after.tolerance for m in marks]
-    known += [m.before for m in marks if m.before is not None]
-    known += [_wanted(m) for m in marks]
-    high = max(60.0, *known)
-    low = min(0.0, *(m.after.value - m.after.tolerance for m in marks))
-    foot = 17.0  # room for names
-    unit = (panel.height - foot - 6.0) / (high - low)
-    zero = foot - low * unit
-    water = [panel.at(0.0, foot - 1.0), panel.at(panel.width, foot - 1.0),
-             panel.at(panel.width, zero), panel.at(0.0, zero)]  # fmt: skip
-    items += [
-        Path(tuple(water), "WATER", pen=None, closed=True, fill=Ink.WATER),
-        panel.line(((0.0, zero), (panel.width, zero)), _THEN, "water"),
-    ]
-    pitch = panel.width / len(marks)
-    manner = _manner([compact(mark.after.value, style) for mark in marks], pitch - 8.0)
-    for index, mark in enumerate(marks):
-        x = (index + 0.5) * pitch
-        items += _column(flotation, mark, index + 1, panel, (x, zero, unit, pitch))
-        said = compact(mark.after.value, style)
-        items.append(
-            panel.text(
-                x + 2.0, zero + mark.after.value * unit,
-                said.partition(" (")[0] if manner.is_short else said,
-                height_mm=manner.height, up="middle", bold=True,
-                ink=VERDICT_INK[mark_verdict(flotation, mark)],
-            )
-        )  # fmt: skip
-    return items
-
-
-def _wanted(mark: MarkHeight) -> float:
-    return limits_of(mark).low or 0.0
-
-
-def _column(
-    flotation: Flotation,
-    mark: MarkHeight,
-    number: int,
-    panel: _Panel,
-    place: tuple[float, float, float, float],
-) -> list[Item]:
-    x, zero, unit, pitch = place
-    verdict = mark_verdict(flotation, mark)
-    ink = VERDICT_INK[verdict]
-    after, spread_mm = mark.after.value, mark.after.tolerance
-    y = zero + after * unit
-    pen, cap = Pen(0.35, ink=ink), 1.4
-    items: list[Item] = [panel.line(((x, zero), (x, y)), Pen(0.7, ink=ink), f"height-{number}")]
-    ends = (y - spread_mm * unit, y + spread_mm * unit)
-    items.append(panel.line(((x, ends[0]), (x, ends[1])), pen))
-    items += [panel.line(((x - cap, end), (x + cap, end)), pen) for end in ends]
-    if mark.before is not None:
-        now = zero + mark.before * unit
-        items.append(panel.line(((x - 7.2, now), (x - 1.6, now)), _NOW, f"now-{number}"))
-    wanted = zero + _wanted(mark) * unit
-    items.append(panel.line(((x - 7.2, wanted), (x - 1.6, wanted)), EDGE, f"wanted-{number}"))
-    items += number_disc(panel.at(x, 12.6), number, panel.scale, f"name-{number}")
-    for line, text in enumerate(wrapped(mark.name, pitch - 2.0, 2.0)[:2]):
-        items.append(
-            panel.text(x, 8.6 - line * 3.4, text, height_mm=2.0, across="centre", up="middle")
-        )
-    items.append(
-        panel.text(x, 1.4, verdict.value.upper(), height_mm=1.8, across="centre", up="middle",
-                   ink=ink, bold=True)
-    )  # fmt: skip
-    return items
-
-
-@dataclass(frozen=True, slots=True)
-class _Manner:
-    """How heights are written beside their columns: in which size, with millimetres or without."""
-
-    height: float
-    is_short: bool
-
-
-def _manner(texts: Sequence[str], room: float) -> _Manner:
-    """Return the largest manner in which every text has room, or the smallest of all."""
-    for height, is_short in ((2.5, False), (1.8, False), (2.2, True)):
-        manner = _Manner(height, is_short=is_short)
-        said = [text.partition(" (")[0] if manner.is_short else text for text in texts]
-        if all(text_width_mm(text, manner.height, bold=True) <= room for text in said):
-            return manner
-    return _Manner(1.8, is_short=True)
-
-
-# ------------------------------------------------------------------ curve
-
-
-def _curve(
-    flotation: Flotation, marks: Sequence[MarkHeight], panel: _Panel, style: Shown
-) -> list[Item]:
-    items: list[Item] = [
-        panel.text(0.0, panel.height + 6.0, "Under more mass at the transom", height_mm=_HEAD_MM,
-                   bold=True)
-    ]  # fmt: skip
-    if not marks:
-        return items
-    wet = kilograms_until_wet(flotation)
-    most = _reach_kg(wet)
-    curve = margin_curve(flotation, most)
-    chosen = [flotation.marks.index(mark) for mark in marks]
-    values = [point.heights_mm[k] for point in curve for k in chosen]
-    high, low = max(50.0, *values), min(0.0, *values)
-    left, right, foot = 12.0, panel.width - 14.0, 17.0
-    wide, tall = (right - left) / most, (panel.height - foot - 6.0) / (high - low)
-
-    def place(kg: float, height: float) -> Point:
-        return left + kg * wide, foot + (height - low) * tall
-
-    items += _axes(panel, most, high, low, place(0.0, 0.0), (wide, tall), style)
-    for index, k in enumerate(chosen):
-        items.append(
-            panel.line(_points(curve, k, place), Pen(0.35, DASHES[index % 4]), f"curve-{index + 1}")
-        )
-    items += _curve_names(panel, curve, chosen, place)
-    for entry in wet[:3]:
-        if entry.kg is not None and 0.0 < entry.kg <= most and entry.mark in marks:
-            x, y = place(entry.kg, 0.0)
-            items.append(Disc(panel.at(x, y), 0.9 * panel.scale, "MARKS", pen=None, fill=Ink.STOPS))
-    return items
-
-
-def _key(marks: Sequence[MarkHeight], panel: _Panel) -> list[Item]:
-    """Return the names behind the numbers, beside a curve that stands alone."""
-    items: list[Item] = []
-    for number, mark in enumerate(marks, start=1):
-        y = panel.height - number * 6.0
-        items += number_disc(panel.at(panel.width + 8.0, y), number, panel.scale, f"key-{number}")
-        items.append(panel.text(panel.width + 12.0, y, mark.name, up="middle"))
-    return items
-
-
-def _points(curve: Sequence[CurvePoint], k: int, place: Place) -> tuple[Point, ...]:
-    return tuple(place(point.added_kg, point.heights_mm[k]) for point in curve)
-
-
-def _reach_kg(wet: Sequence[WetAt]) -> float:
-    """Return how far the curve goes: a little past the second mark to be wet, in round kg."""
-    known = [item.kg for item in wet if item.kg is not None]
-    far = 1.25 * (known[1] if len(known) > 1 else known[0] if known else 150.0)
-    return min(500.0, max(100.0, 50.0 * round(far / 50.0)))
-
-
-def _axes(
-    panel: _Panel,
-    most: float,
-    high: float,
-    low: float,
-    origin: Point,
-    units: tuple[float, float],
-    style: Shown,
-) -> list[Item]:
-    x, zero = origin
-    wide, tall = units
-    right = x + most * wide
-    bottom = zero + low * tall
-    items: list[Item] = [
-        panel.line(((x, bottom), (x, zero + high * tall)), EDGE),
-        panel.line(((x, zero), (right, zero)), _THEN, "water"),
-    ]
-    for level in _ticks(low, high, _HEIGHT_STEPS[style.lengths]):
-        y = zero + level * tall
-        items.append(panel.line(((x - 1.2, y), (x, y)), MEASURE))
-        words = compact(level, style).partition(" (")[0] if level else "water 0"
-        items.append(panel.text(x - 2.0, y, words, height_mm=2.0, across="right", up="middle"))
-    for kg in _ticks(0.0, most, _MASS_STEPS[style.lengths]):
-        at = x + kg * wide
-        items.append(panel.line(((at, bottom - 1.2), (at, bottom)), MEASURE))
-        words = show(kg, Kind.MASS, style).split(" (")[0]
-        items.append(panel.text(at, bottom - 2.2, words, height_mm=2.0, across="centre", up="top"))
-    items.append(panel.line(((x, bottom), (right, bottom)), EDGE))
-    items.append(
-        panel.text(
-            x, bottom - 9.0,
-            f"{'Inches' if style.lengths == 'in' else 'mm'} above water, by mass at the transom",
-            height_mm=2.0, up="top", ink=Ink.MUTED,
-        )
-    )  # fmt: skip
-    return items
-
-
-def _ticks(low: float, high: float, steps: Sequence[float]) -> list[float]:
-    """Return round levels between two, at most seven steps apart, 0 among them where it is."""
-    step = next((one for one in steps if high - low <= 7.0 * one), steps[-1])
-    first = math.ceil(low / step - 1e-9)
-    return [step * k for k in range(first, math.floor(high / step + 1e-9) + 1)]
-
-
-def _curve_names(
-    panel: _Panel, curve: Sequence[CurvePoint], chosen: Sequence[int], place: Place
-) -> list[Item]:
-    """Return the number of each curve at its right end, kept apart where curves meet."""
-    ends = sorted(
-        (_points(curve[-1:], k, place)[0], number) for number, k in enumerate(chosen, start=1)
-    )
-    ends.sort(key=lambda item: item[0][1])
-    levels = spread([point[1] for point, _ in ends], 4.2)
-    items: list[Item] = []
-    for (point, number), y in zip(ends, levels, strict=True):
-        items.append(panel.line((point, (point[0] + 8.0, y)), MEASURE))
-        items += number_disc(panel.at(point[0] + 10.0, y), number, panel.scale, f"end-{number}")
-    return items

@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+from rigfit.drawing.afloat_panels import number_disc, two_lines
 from rigfit.drawing.afloat_sheet import NO_SCALE, drawn_flotation, title_block
 from rigfit.drawing.afloat_view import (
     arrow,
     hull_items,
     mark_numbers,
-    number_disc,
     shown_marks,
     water_line,
 )
@@ -41,7 +41,7 @@ _GAP_MM = 4.0
 _TEXT = 2.5
 _SMALL = 2.2
 _LEADING = 1.75
-_ROOMS = ((12.0, 2.0, 0.68), (11.0, 1.0, 0.68), (9.6, 0.2, 0.5))
+_ROOMS = ((12.0, 2.0, 0.68), (11.0, 1.0, 0.68), (9.6, 0.2, 0.5), (9.5, 0.0, 0.4))
 """Height of a row, space before a heading, share of the width for the hull: first that fits."""
 
 _FIRST_MM = 24.0
@@ -142,7 +142,7 @@ def float_test_sheet(
     box = Box(*drawing_area(sheet, block)).inset(_GAP_MM)
     for room in _ROOMS:
         page = _page(flotation, box, room)
-        page.paragraph(say(test_sentence(flotation, test)), 2.8)
+        page.paragraph(say(test_sentence(flotation, test)), 2.8 if room is _ROOMS[0] else _TEXT)
         marks = shown_marks(flotation)
         _picture(page, flotation, test, marks, style)
         _table(page, flotation, test, marks, style)
@@ -236,7 +236,7 @@ def _table(
     left, wide = page.box.left, page.box.width
     pitch = (wide - _FIRST_MM) / len(marks)
     top = page.y
-    names = [wrapped(mark.name, pitch - 3.0, 2.0)[:2] for mark in marks]
+    names = [two_lines(mark.name, pitch - 3.0) for mark in marks]
     head = 8.0 + 3.2 * max(len(lines) for lines in names)
     page.text(left + 1.5, top - 4.5, "aboard", height_mm=_SMALL)
     for column, lines in enumerate(names):
@@ -249,12 +249,12 @@ def _table(
     page.box_of(left, top, wide, head)
     top -= head
     for name, heights in rows:
-        wet = any(at - spread <= 0.0 for at, spread in heights)
-        ink = Ink.STOPS if wet else Ink.LINE
+        stop = _stop(heights)
+        ink = Ink.STOPS if stop else Ink.LINE
         words = name if isinstance(name, str) else show(name, Kind.MASS, style).split(" (")[0]
         page.text(left + 1.5, top - 4.5, words, height_mm=_TEXT, bold=True, ink=ink)
-        if wet:
-            page.text(left + 1.5, top - 9.0, "STOP: wet", height_mm=2.0, bold=True, ink=ink)
+        if stop:
+            page.text(left + 1.5, top - 8.6, stop, height_mm=2.0, bold=True, ink=ink)
         for column, (at, spread) in enumerate(heights):
             x = left + _FIRST_MM + column * pitch
             said = f"{_short(at, style)} ± {_short(spread, style)}"
@@ -268,6 +268,13 @@ def _table(
             Path((page.at(x, page.y), page.at(x, top)), "MEASURES", pen=MEASURE)
         )  # fmt: skip
     page.y = top - 2.5
+
+
+def _stop(heights: Sequence[tuple[float, float]]) -> str:
+    """Return why the test ends at a step that leaves some heights, "" where it goes on."""
+    if any(at - spread <= 0.0 for at, spread in heights):
+        return "STOP: wet"
+    return "STOP: near" if any(at <= STOP_MM for at, _ in heights) else ""
 
 
 def _rows(

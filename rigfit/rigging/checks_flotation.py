@@ -390,14 +390,17 @@ def test_sentence(flotation: Flotation, test: FloatTest) -> Phrase:
     side = ""
     if abs(test.across_mm) >= _ACROSS_MM:
         side = f", {{across}} to {'starboard' if test.across_mm > 0.0 else 'port'}"
+    wet = [name for name, _, height, spread in test.rows if height - spread <= 0.0]
+    stop = " Stop before it is all in: by the reckoning it may wet {wet}." if wet else ""
     like = (
         "it weighs and trims like the whole change" if test.is_whole
         else "it sinks the transom as the change will"
     )  # fmt: skip
     return phrase(
         f"Float test, old engine on: put {{mass}} aboard {{ahead}} ahead of the foot of the "
-        f"transom{side}; {like}. Read all heights in calm water, nobody aboard.",
-        mass=kg(test.test_kg), ahead=mm(test.ahead_mm), across=mm(abs(test.across_mm)),
+        f"transom{side}; {like}. Read all heights in calm water, nobody aboard.{stop}",
+        wet=", ".join(wet), mass=kg(test.test_kg),
+        ahead=mm(test.ahead_mm), across=mm(abs(test.across_mm)),
     )  # fmt: skip
 
 

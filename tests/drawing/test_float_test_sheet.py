@@ -127,3 +127,15 @@ def test_what_is_missing_is_said():
         sheet(report("not known before"))
     with pytest.raises(NotMeasuredError, match="nothing is entered"):
         sheet(fit_check(sample_job(), CATALOGUE))
+
+
+def test_a_step_that_comes_near_the_water_says_stop_before_one_that_wets():
+    low = fit_check(
+        afloat_job(afloat__scupper=reading(80.0, 5.0), engine__mass=reading(290.0, 2.0)), CATALOGUE
+    )
+    stops = [text for text in words(sheet(low)) if text.startswith("STOP:")]
+    assert stops == sorted(stops)
+    assert stops[-1] == "STOP: wet"
+    text = " ".join(words(sheet(low)))
+    assert "Stop before it is all in" in text
+    assert "may wet scupper" in text
