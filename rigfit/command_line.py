@@ -43,6 +43,7 @@ from rigfit.rigging.findings import Verdict
 from rigfit.rigging.report import REPORT_FORMAT, EngineReport
 from rigfit.swing_commands import add_swing
 from rigfit.trial_commands import add_trial
+from rigfit.underway_commands import add_underway
 from rigfit.version import VERSION
 
 if TYPE_CHECKING:
@@ -109,6 +110,7 @@ def _parser(open_window: OpenWindow | None) -> Parser:
     add_swing(commands)
     add_afloat(commands)
     add_trial(commands)
+    add_underway(commands)
     _add_draw(commands)
     _add_template(commands)
     _add_cut(commands)
@@ -125,8 +127,10 @@ first steps:
   rigfit check my-boat.toml            verdict and findings
   rigfit heights my-boat.toml          where the plate ends up, row by row
   rigfit holes my-boat.toml            new holes against what is there
+  rigfit swing my-boat.toml            tilting and turning clear of all round it
   rigfit afloat my-boat.toml           how she floats before and after
   rigfit trial my-boat.toml            sea trials: slip, gains, what to change next
+  rigfit underway my-boat.toml         how she should plane
   rigfit draw my-boat.toml side.pdf    the side profile
   rigfit template my-boat.toml out     drilling template and cut file
 

@@ -22,6 +22,7 @@ COMMANDS = (
     "check",
     "heights",
     "holes",
+    "swing",
     "draw",
     "template",
     "cut",
@@ -158,7 +159,7 @@ def test_the_first_help_names_every_command(command, rigfit):
 def test_every_example_in_the_first_help_runs(rigfit):
     examples = re.findall(r"^  rigfit (\S.+?)(?:  .*)?$", rigfit().out, re.MULTILINE)
     examples = [line for line in examples if not line.startswith("open")]
-    assert len(examples) == 8
+    assert len(examples) == 10
     # A new job stops nothing yet, but has no leg to make a template for.
     done = {line: rigfit(*line.split()).status for line in examples}
     assert done.pop("template my-boat.toml out") == 2
@@ -430,7 +431,7 @@ def test_the_demo_writes_what_it_lists(rigfit, here):
     listed = set(re.findall(r"^((?:dunlin)\S+)  ", said.out, re.MULTILINE))
     assert said.status == 0
     assert listed == {path.name for path in (here / "out").iterdir()}
-    assert len(listed) == 21
+    assert len(listed) == 25
 
 
 # ---------------------------------------------------------------- the terminal
