@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
+import itertools
 import time
 
 from shapely import affinity
 from shapely.geometry import Polygon as Area
 from shapely.ops import unary_union
 
+from rigfit.drawing.swing_view import swing_plan_items, swing_side_items
 from rigfit.rigging import swing, tilt_steer
 from rigfit.rigging.checks_swing import check_swing
 from rigfit.rigging.envelope import engine_envelope, mounted_option, placed_rings, tilt_turn
 from rigfit.rigging.mounting_options import height_options
 from rigfit.rigging.surroundings import surroundings
 from rigfit.rigging.tilt_steer import tilt_and_steer
-from tests.builders import case_of, sample_job
+from rigfit.units import Shown
+from tests.builders import case_of, reading, sample_job
 from tests.rigging.swing_jobs import TRAILER, box, gear, roomy_well, swing_job
 
 TIMES_FASTER = 50.0
 TILT_AND_STEER_S = 0.050
+FRAME_S = 0.010
 
 
 def sweep(engine, things, turn, step_deg):
@@ -88,3 +92,43 @@ def test_every_height(benchmark):
 def test_a_job_without_a_well_pays_nothing(benchmark):
     case = case_of(sample_job())
     assert benchmark(check_swing, case) == ()
+
+
+def test_a_frame_of_the_scrub_from_the_side(benchmark):
+    """What is built for one frame while the engine is tilted by hand."""
+    case = case_of(swing_job(obstacles=(box(),)))
+    option, tilts = mounted_option(case), itertools.cycle(range(60))
+    swing_side_items(case, option, 10.0, Shown("mm"), 1.0)
+
+    def frame():
+        return swing_side_items(case, option, 10.0, Shown("mm"), float(next(tilts)))
+
+    assert benchmark(frame)
+    assert benchmark.stats.stats.median < FRAME_S
+
+
+def test_a_frame_of_the_scrub_from_above(benchmark):
+    """What is built for one frame while the engine is steered, plate level."""
+    case = case_of(swing_job(obstacles=(box(),)))
+    option, steers = mounted_option(case), itertools.cycle(range(30))
+    swing_plan_items(case, option, 10.0, Shown("mm"), 0.0, 1.0)
+
+    def frame():
+        return swing_plan_items(case, option, 10.0, Shown("mm"), 0.0, float(next(steers)))
+
+    assert benchmark(frame)
+    assert benchmark.stats.stats.median < FRAME_S
+
+
+def test_the_depth_of_a_contact(benchmark):
+    """A contact costs more than a clear way: its depth is compared all over both ranges."""
+    case = case_of(swing_job(well=roomy_well(length=reading(420.0, 3.0))))
+    turn, solids = tilt_turn(case, mounted_option(case)), surroundings(case).solids
+    envelope = engine_envelope(case)
+
+    def search():
+        tilt_steer._searched.cache_clear()
+        return tilt_and_steer(envelope, turn, 32.0, 0.0, solids)
+
+    assert benchmark(search).clear_mm < 0.0
+    assert benchmark.stats.stats.median < TILT_AND_STEER_S
