@@ -71,6 +71,8 @@ _SMALL_MM = 2.2
 _MOST_MARKS = 6
 _MOST_MASSES = 6
 _DEEP_MM = -6.0
+_WAYS = ((-1.0, 0.0), (-0.71, 0.71), (0.0, 1.0), (-0.71, -0.71), (0.0, -1.0))
+"""Where a mark's number goes that has no room: forward, up, down."""
 
 
 def afloat_scene(
@@ -198,20 +200,35 @@ def _pods(flotation: Flotation) -> list[Item]:
 
 
 def mark_numbers(marks: Sequence[MarkHeight], scale: float) -> list[Item]:
-    """Return the marks' numbers at their places; one that stands on another moves forward."""
+    """Return the marks' numbers at their places; one that stands on another goes to the nearest
+    free place, forward before up before down.
+    """
     apart = 2.0 * DISC_MM * scale
     taken: list[Point] = []
     lines: list[Item] = []
     items: list[Item] = []
     for number, mark in enumerate(marks, start=1):
-        place = at = (-mark.ahead_mm, mark.z_mm)
-        while any(math.dist(at, other) < apart for other in taken):
-            at = (at[0] - apart, at[1])
+        place = (-mark.ahead_mm, mark.z_mm)
+        at = _free(place, taken, apart)
         taken.append(at)
         if at != place:
             lines.append(Path((place, at), "MARKS", pen=MEASURE, ref=f"mark-{number}"))
         items += number_disc(at, number, scale, f"mark-{number}")
     return [*lines, *items]
+
+
+def _free(place: Point, taken: Sequence[Point], apart: float) -> Point:
+    """Return the nearest point at a place or round it that keeps its distance from others."""
+    x, y = place
+    at = place
+    for turn in range(len(taken) * len(_WAYS) + 1):
+        if turn:
+            ahead, up = _WAYS[(turn - 1) % len(_WAYS)]
+            far = apart * (1 + (turn - 1) // len(_WAYS))
+            at = (x + ahead * far, y + up * far)
+        if all(math.dist(at, other) >= apart - 1e-9 for other in taken):
+            break
+    return at
 
 
 def _ends(flotation: Flotation, scale: float) -> tuple[float, float]:

@@ -44,6 +44,9 @@ _LEADING = 1.75
 _ROOMS = ((12.0, 2.0, 0.68), (11.0, 1.0, 0.68), (9.6, 0.2, 0.5), (9.5, 0.0, 0.4))
 """Height of a row, space before a heading, share of the width for the hull: first that fits."""
 
+_TRIALS = ((1.4, _ROOMS[0]), (1.2, _ROOMS[0]), *((1.0, room) for room in _ROOMS))
+"""How much larger all of it is drawn, with the room; the first that goes on the paper is taken."""
+
 _FIRST_MM = 24.0
 _TICK_MM = 3.0
 
@@ -140,14 +143,17 @@ def float_test_sheet(
     sheet = paper(paper_name, landscape=False)
     block = replace(title_block(report, style, words, TITLE, _CAUTION), scale=NO_SCALE)
     box = Box(*drawing_area(sheet, block)).inset(_GAP_MM)
-    for room in _ROOMS:
-        page = _page(flotation, box, room)
-        page.paragraph(say(test_sentence(flotation, test)), 2.8 if room is _ROOMS[0] else _TEXT)
-        marks = shown_marks(flotation)
+    marks = shown_marks(flotation)
+    said = say(test_sentence(flotation, test))
+    for zoom, room in _TRIALS:
+        # Laid out on paper that much smaller, then drawn that much larger, letters and all.
+        small = Box(*(edge / zoom for edge in (box.left, box.bottom, box.right, box.top)))
+        page = _page(flotation, small, room)
+        page.paragraph(said, 2.8 if room is _ROOMS[0] else _TEXT)
         _picture(page, flotation, test, marks, style)
         _table(page, flotation, test, marks, style)
         _lists(page, test, style)
-        if page.y >= box.bottom:
+        if page.y >= small.bottom:
             break
     else:
         raise OutputError(
@@ -155,12 +161,20 @@ def float_test_sheet(
             cure="choose A4, Legal, Tabloid or A3",
             where="paper",
         )
+    scale = page.scale / zoom
     return Scene(
         title=block.title,
-        items=(*page.items, *frame(sheet, page.scale, page.corner, block)),
-        scale=page.scale,
+        items=(
+            *(_zoomed(item, zoom) for item in page.items),
+            *frame(sheet, scale, page.corner, block),
+        ),
+        scale=scale,
         placement=Placement(sheet, page.corner),
     )
+
+
+def _zoomed(item: Item, zoom: float) -> Item:
+    return replace(item, height_mm=item.height_mm * zoom) if isinstance(item, Text) else item
 
 
 def _page(flotation: Flotation, box: Box, room: tuple[float, float, float]) -> _Page:
