@@ -287,3 +287,40 @@ def test_at_one_tilt_the_place_is_at_that_tilt_and_no_better_than_over_all() -> 
 def test_with_nothing_round_it_there_is_no_worst_place() -> None:
     envelope = engine_envelope(case_of(swing_job()))
     assert tilt_and_steer(envelope, Turn((0.0, 80.0), 0.0, 60.0), 30.0, 0.0, ()) is None
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.floats(2.0, 90.0), st.sampled_from(["ahead", "port", "starboard", "up"]))
+def test_the_depth_of_a_contact_is_the_shortest_way_out(deep, way) -> None:
+    """A hood taken as a box, held still, and a box that reaches into it by a known way."""
+    case = case_of(swing_job(well=Well()))
+    envelope, turn = engine_envelope(case), tilt_turn(case, mounted_option(case))
+    x, z = zip(*envelope.part("cowl").ring, strict=True)
+    left, low, top = turn.pivot[0] + min(x), turn.pivot[1] + min(z), turn.pivot[1] + max(z)
+    half = envelope.cowl_half_breadth_mm
+    middle = turn.pivot[0] + 0.5 * (min(x) + max(x))
+    beside = (-middle - 40.0, -middle + 40.0)
+    made = {
+        "ahead": ((-left - deep, -left + 900.0), (low - 50.0, top + 400.0), (-900.0, 900.0)),
+        "port": (beside, (low + 90.0, top + 800.0), (-900.0, deep - half)),
+        "starboard": (beside, (low + 90.0, top + 800.0), (half - deep, 900.0)),
+        "up": (beside, (top - deep, top + 900.0), (-60.0, 60.0)),
+    }[way]  # fmt: skip
+    thing = box("thing", "other", *made)
+    found = surroundings(case_of(swing_job(well=Well(), obstacles=(thing,)))).solids
+    still = Turn(turn.pivot, 0.0, 0.0)
+    place = tilt_and_steer(envelope, still, 0.0, 0.0, found)
+    if way == "up":  # it hangs into the hood from above; only ahead, aft or aside can clear it
+        assert place.clear_mm <= -deep + 0.2 or place.clear_mm <= -60.0
+    else:
+        assert -place.clear_mm == pytest.approx(deep, abs=0.3)
+    assert place.part == "cowl"
+
+
+def test_the_deepest_of_several_contacts_is_named() -> None:
+    """A shallow contact that is met first does not hide a deep one."""
+    shallow = box("shallow", "other", (160.0, 400.0), (150.0, 700.0), (-900.0, -200.0))
+    deep = box("deep", "other", (0.0, 400.0), (150.0, 700.0), (100.0, 900.0))
+    for things in ((shallow, deep), (deep, shallow)):
+        place = worst(swing_job(well=Well(), obstacles=things), lock=5.0)
+        assert place.solid.name == "deep"
