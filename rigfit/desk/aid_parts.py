@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tkinter as tk
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from tkinter import ttk
 from typing import Any
 
@@ -342,6 +343,60 @@ class AidCard(Card):
     def _escaped(self) -> str:
         self._on_close()
         return "break"
+
+
+class OneAid(Area):
+    """The button of the only aid a section has, and its card while it is open.
+
+    A subclass says what stands on the button, the heading and kind of the card, and adds.
+
+    :param see: brings a widget into sight.
+    """
+
+    words = heading = ""
+    kind: type[AidCard] = AidCard
+
+    def __init__(self, master: tk.Misc, bench: Workbench, see: Callable[[tk.Misc], Any]) -> None:
+        super().__init__(master)
+        self.bench, self._see = bench, see
+        self.card: Any = None
+        self.is_open = False
+        self.button = Button(self, self.words, self.toggle)
+        self.button.pack(anchor="w")
+        space(self.button, pady=(0, theme.GAP))
+
+    def add(self, rows: Sequence[Mapping[str, str]]) -> None:
+        """Add what the card offers, and close it."""
+        raise NotImplementedError
+
+    def toggle(self) -> None:
+        """Open the card, or close it."""
+        if self.is_open:
+            self.close()
+            return
+        if self.card is None:
+            self.card = self.kind(self, self.bench, self.heading, self.add, self.close)
+            self.card.see = partial(self._see, self.card)
+        self.is_open = True
+        self.button.set_on(True)
+        self.card.pack(fill="x")
+        self.update_idletasks()  # what is not in sight yet cannot take the keyboard
+        self.card.opened()
+        self.card.see_all()
+
+    def close(self) -> None:
+        """Take the card away; the button has the keyboard again."""
+        if self.is_open:
+            self.is_open = False
+            self.card.closed()
+            self.card.pack_forget()
+            self.button.set_on(False)
+            self.button.focus_set()
+
+    def update_card(self) -> None:
+        """Have the open card follow the boat."""
+        if self.is_open:
+            self.card.refresh()
 
 
 def _first(problems: Sequence[str]) -> tuple[str, ...]:

@@ -39,6 +39,7 @@ class DrawingFound:
     :param box_mm: round everything used.
     :param outline_mm: round the largest closed outline, or None without one.
     :param notes: what the user should know, as sentences.
+    :param rings: closed outlines, the largest first.
     """
 
     circles: tuple[Circle, ...]
@@ -47,6 +48,7 @@ class DrawingFound:
     box_mm: Box
     outline_mm: Box | None
     notes: tuple[str, ...]
+    rings: tuple[tuple[tuple[float, float], ...], ...] = ()
 
     @property
     def middle_x_mm(self) -> float:
@@ -163,6 +165,7 @@ def _found(outline: ImportedOutline) -> DrawingFound:
         (outline.left_mm, outline.bottom_mm, outline.right_mm, outline.top_mm),
         box,
         outline.notes,
+        tuple(ring.points for ring in outline.outlines),
     )
 
 

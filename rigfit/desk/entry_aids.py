@@ -9,27 +9,21 @@ from __future__ import annotations
 import tkinter as tk
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from types import MappingProxyType
+from typing import Any
 
 from rigfit.desk import hole_entry
 from rigfit.desk.aid_parts import AidCard, Paragraphs, Preview
 from rigfit.desk.draft import Address
-from rigfit.desk.drawing_reader import DrawingAnswer, DrawingFound, DrawingReader
+from rigfit.desk.drawing_reader import DrawingFound
 from rigfit.desk.hole_entry import Proposal, read_fields
-from rigfit.desk.kit import dialogs, theme
+from rigfit.desk.kit import theme
 from rigfit.desk.kit.base import Area, Label, space
 from rigfit.desk.kit.buttons import Button
 from rigfit.desk.kit.panes import Link
 from rigfit.desk.panel_parts import Notice
+from rigfit.desk.reading_card import ReadingCard
 from rigfit.desk.workbench import Workbench
-from rigfit.records.plain_words import visible
-
-if TYPE_CHECKING:
-    from rigfit.records.outline_import import GivenUnit
-
-DRAWINGS = (("DXF drawings", "*.dxf *.DXF"), ("all files", "*"))
-POLL_MS = 40
 
 _PASTE_FIRST = (
     "Copy rows of holes in a spreadsheet, with or without headings: name, across, below the top "
@@ -201,35 +195,17 @@ class TapesCard(AidCard):
         self.fields["name"].focus_field()
 
 
-class DrawingCard(AidCard):
-    """The circles of a DXF file, read in a process of its own that can be ended."""
+class DrawingCard(ReadingCard):
+    """The circles of a DXF file."""
 
-    _SPECS = {"x": hole_entry.CENTRE_X, "y": hole_entry.TOP_Y}  # noqa: RUF012
+    asks = "A drawing with the holes"
+    specs = MappingProxyType({"x": hole_entry.CENTRE_X, "y": hole_entry.TOP_Y})
 
-    def build(self) -> None:
-        """Make its parts."""
-        self.reader = DrawingReader()
-        self.path: Path | None = None
-        self._found: DrawingFound | None = None
+    def build_inner(self) -> None:
+        """Make what shows the circles."""
         self._proposed: tuple[Any, Proposal] | None = None
-        self._job = ""
-        line = Area(self.body)
-        line.pack(fill="x")
-        self.choose = Button(line, "Choose a DXF file", self.ask_file, icon="open")
-        self.stop = Button(line, "Cancel", self.cancel)
-        self.choose.pack(side="left")
-        self.said = Paragraphs(self.body)
-        self.said.pack(fill="x", pady=(theme.GAP, 0))
-        self.units = Area(self.body)
-        self.unit_buttons = {
-            "mm": Button(self.units, "Millimetres", lambda: self.read("mm")),
-            "in": Button(self.units, "Inches", lambda: self.read("in")),
-        }
-        for button in self.unit_buttons.values():
-            button.pack(side="left", padx=(0, theme.GAP))
-        self.inner = Area(self.body)
         self.add_choice("layer", "layer", {"": "all layers"}, self.inner)
-        for name, spec in self._SPECS.items():
+        for name, spec in self.specs.items():
             self.add_field(name, spec, self.inner)
         ticks = Area(self.inner)
         ticks.pack(fill="x")
@@ -240,105 +216,17 @@ class DrawingCard(AidCard):
         self.preview = Preview(self.inner, self.bench, self.on_add, has_ticks=True)
         self.preview.pack(fill="x")
 
-    def focus_first(self) -> None:
-        """Give the button that asks for a file the keyboard."""
-        self.choose.focus_set()
-
-    def closed(self) -> None:
-        """Nobody waits for the file any more."""
-        self.cancel()
-
-    def destroy(self) -> None:
-        """Take it down, and what it started."""
-        self._end()
-        super().destroy()
-
-    def ask_file(self) -> None:
-        """Ask for a drawing and read it."""
-        path = dialogs.questions().open_path(self, "A drawing with the holes", DRAWINGS)
-        if path is not None and self.winfo_exists():
-            self.path = path
-            self.read()
-
-    def read(self, unit: GivenUnit | None = None) -> None:
-        """Read the chosen file; the answer comes later.
-
-        :param unit: what one unit of the file is; None to believe the file.
-        """
-        if self.path is None:
-            return
-        self._end()
-        self._show_parts()
-        try:
-            self.reader.start(self.path, unit)
-        except OSError as trouble:
-            why = trouble.strerror or "the system refused"
-            self.said.show([(f"The drawing cannot be read now: {why}. Try again.", "error")])
-            return
-        self.said.show([(f"Reading {visible(self.path.name, 60)} ...", "dim")])
-        self.stop.pack(side="left", padx=(theme.GAP, 0))
-        self._job = self.after(POLL_MS, self._look)
-
-    def cancel(self) -> None:
-        """Give up reading."""
-        if self.reader.is_reading:
-            had_keys = self.focus_get() is self.stop.keys_to
-            self._end()
-            self.said.show([("Reading was cancelled; nothing has changed.", "dim")])
-            if had_keys:
-                self.choose.focus_set()
-
     def refresh(self) -> None:
         """Show the circles with the centreline and the top where they are said to be."""
-        found = self._found
+        found = self.found
         if found is None:
             return
-        texts = {name: (spec, self.fields[name].text) for name, spec in self._SPECS.items()}
-        fields = read_fields(texts, self.entries)
-        self.show_fields(self._SPECS, fields.messages)
-        asked = found, self.choices["layer"].chosen, fields
+        asked = found, self.choices["layer"].chosen, self.typed()
         if self._proposed is None or self._proposed[0] != asked:
             self._proposed = asked, hole_entry.from_drawing(*asked)
         self.preview.show(self._proposed[1])
 
-    # -- inside ----------------------------------------------------------------------------
-
-    def _end(self) -> None:
-        self.reader.cancel()
-        if self._job:
-            self.after_cancel(self._job)
-            self._job = ""
-        self.stop.pack_forget()
-
-    def _look(self) -> None:
-        self._job = ""
-        answer = self.reader.answer()
-        if answer is None:
-            self._job = self.after(POLL_MS, self._look)
-            return
-        self.stop.pack_forget()
-        self._show(answer)
-
-    def _show(self, answer: DrawingAnswer) -> None:
-        self._found = answer.found
-        name = visible(self.path.name, 60) if self.path else ""
-        if answer.found is None:
-            self.said.show([(answer.problem or answer.unit_asked, self._tone(answer))])
-        else:
-            self.said.show([(f"{name}: {self._size(answer.found)}".removeprefix(": "), "text")])
-            self._fill(answer.found)
-        self._show_parts(asks_unit=bool(answer.unit_asked))
-        if answer.unit_asked:
-            self.unit_buttons["mm"].focus_set()
-        elif answer.found is not None:
-            self.choices["layer"].focus_field()
-        self.see_all()
-
-    @staticmethod
-    def _tone(answer: DrawingAnswer) -> Any:
-        return "error" if answer.problem else "text"
-
-    def _fill(self, found: DrawingFound) -> None:
+    def fill(self, found: DrawingFound) -> None:
         """Offer the layers, and propose where the centreline and the top are."""
         choice = self.choices["layer"].choice
         choice.set_choices(hole_entry.layers(found))
@@ -346,9 +234,10 @@ class DrawingCard(AidCard):
         self.fields["x"].set_text(f"{found.middle_x_mm:.6g} mm")
         self.fields["y"].set_text(f"{found.top_y_mm:.6g} mm")
         self.refresh()
+        self.choices["layer"].focus_field()
 
-    @staticmethod
-    def _size(found: DrawingFound) -> str:
+    def read_words(self, found: DrawingFound) -> str:
+        """Return how much was read."""
         left, bottom, right, top = found.box_mm
         circles = len(found.circles)
         said = f"{circles:,} circle{'' if circles == 1 else 's'}" if circles else "no circles"
@@ -360,15 +249,6 @@ class DrawingCard(AidCard):
             f"{said}; {right - left:.0f} x {top - bottom:.0f} mm, {read}. Centreline and top are "
             f"proposed from {part}."
         )
-
-    def _show_parts(self, *, asks_unit: bool = False) -> None:
-        """Show the question for the unit, or the circles, or neither."""
-        self.units.pack_forget()
-        self.inner.pack_forget()
-        if asks_unit:
-            self.units.pack(fill="x")
-        elif self._found is not None and not self.reader.is_reading:
-            self.inner.pack(fill="x")
 
     def _tick(self, *, is_on: bool) -> None:
         self.preview.table.tick(self.preview.table.shown_keys, is_on=is_on)

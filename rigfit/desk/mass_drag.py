@@ -71,4 +71,5 @@ def put(bench: Workbench, ref: str, ahead_mm: float) -> None:
         return
     in_mm = bench.style.lengths == "mm"
     inches = round(ahead_mm / _MM_PER_INCH, 2)
-    bench.put_mass(row, f"{round(ahead_mm):d} mm" if in_mm else f"{inches:g} in")
+    text = f"{round(ahead_mm):d} mm" if in_mm else f"{inches:g} in"
+    bench.put(Address("mass", AHEAD, row), text, "the place of a load")

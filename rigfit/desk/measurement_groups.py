@@ -29,6 +29,7 @@ from rigfit.rigging.job import GROUPS, LISTS
 if TYPE_CHECKING:
     from rigfit.desk.entry_aids import EntryAids
     from rigfit.desk.offset_aid import OffsetAid
+    from rigfit.desk.outline_aid import OutlineAid
 
 ROWS_SHOWN = 8
 """Rows of a repeated table shown at a time; a file may hold thousands of holes."""
@@ -220,12 +221,14 @@ class EngineGroup(Group):
         words = "There is no engine yet. Add one to see whether it fits."
         self._none = Label(self.section.body, words, role="dim", wrap=280)
         self._rows = Area(self.section.body)
+        self._aid: OutlineAid | None = None
 
     def point(self) -> None:
         """Stand for the engine shown; without one there are no rows."""
         has_engine = bool(self.bench.draft.engines)
         if has_engine and not self.lines:
             self._add_lines(self._rows)
+            self._add_aid()
         if has_engine != bool(self._rows.winfo_manager()):
             self._show_rows(has_engine)
         elif not has_engine and not self._none.winfo_manager():
@@ -233,6 +236,23 @@ class EngineGroup(Group):
         if has_engine:
             for line, address in zip(self.lines, self.addresses(), strict=True):
                 line.point(address)
+
+    @property
+    def aid(self) -> OutlineAid | None:
+        """The aid for the engine's side view, once there is an engine."""
+        return self._aid
+
+    def update(self, change: Change) -> None:
+        """Show what the draft holds; an aid that is open hears of it too."""
+        super().update(change)
+        if self.is_built and self.section.is_open and self._aid is not None:
+            self._aid.update_card()
+
+    def _add_aid(self) -> None:
+        from rigfit.desk.outline_aid import OutlineAid
+
+        self._aid = OutlineAid(self._rows, self.bench, self.panel.go_to, self.panel.see)
+        self._aid.pack(fill="x")
 
     def _show_rows(self, has_engine: bool) -> None:  # noqa: FBT001
         shown, hidden = (self._rows, self._none) if has_engine else (self._none, self._rows)

@@ -8,13 +8,12 @@ from __future__ import annotations
 import tkinter as tk
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
-from functools import partial
 from pathlib import Path
 from typing import Any
 
-from rigfit.desk.aid_parts import AidCard, Paragraphs
+from rigfit.desk.aid_parts import AidCard, OneAid, Paragraphs
 from rigfit.desk.kit import dialogs, theme
-from rigfit.desk.kit.base import Area, space
+from rigfit.desk.kit.base import Area
 from rigfit.desk.kit.buttons import Button
 from rigfit.desk.row_names import counted_rows
 from rigfit.desk.workbench import Workbench
@@ -143,12 +142,14 @@ class OffsetCard(AidCard):
             self.on_add([asdict(row) for row in self.table.rows])
 
 
-class OffsetAid(Area):
+class OffsetAid(OneAid):
     """The button of the aid, and its card while it is open.
 
     :param on_added: called with the place of the first offset that was added.
     :param see: brings a widget into sight.
     """
+
+    words, heading, kind = "Paste offsets", "A table of offsets", OffsetCard
 
     def __init__(
         self,
@@ -157,45 +158,12 @@ class OffsetAid(Area):
         on_added: Callable[[int], Any],
         see: Callable[[tk.Misc], Any],
     ) -> None:
-        super().__init__(master)
-        self._bench, self._on_added, self._see = bench, on_added, see
-        self.card: OffsetCard | None = None
-        self.is_open = False
-        self.button = Button(self, "Paste offsets", self.toggle)
-        self.button.pack(anchor="w")
-        space(self.button, pady=(0, theme.GAP))
+        super().__init__(master, bench, see)
+        self._on_added = on_added
 
-    def toggle(self) -> None:
-        """Open the card, or close it."""
-        if self.is_open:
-            self.close()
-            return
-        if self.card is None:
-            self.card = OffsetCard(self, self._bench, "A table of offsets", self._add, self.close)
-            self.card.see = partial(self._see, self.card)
-        self.is_open = True
-        self.button.set_on(True)
-        self.card.pack(fill="x")
-        self.update_idletasks()  # what is not in sight yet cannot take the keyboard
-        self.card.opened()
-        self.card.see_all()
-
-    def close(self) -> None:
-        """Take the card away; the button has the keyboard again."""
-        if self.is_open and self.card is not None:
-            self.is_open = False
-            self.card.closed()
-            self.card.pack_forget()
-            self.button.set_on(False)
-            self.button.focus_set()
-
-    def update_card(self) -> None:
-        """Have the open card follow the boat."""
-        if self.is_open and self.card is not None:
-            self.card.refresh()
-
-    def _add(self, rows: Sequence[Mapping[str, str]]) -> None:
-        first = len(self._bench.draft.rows("offset"))
+    def add(self, rows: Sequence[Mapping[str, str]]) -> None:
+        """Add offsets as one step."""
+        first = len(self.bench.draft.rows("offset"))
         self.close()
-        self._bench.add_rows("offset", rows)
+        self.bench.add_rows("offset", rows)
         self._on_added(first)

@@ -381,10 +381,12 @@ class Workbench:
             self.look = look
             self.tell(Change.LOOK)
 
-    def put_mass(self, row: int, ahead: str) -> None:
-        """Put a listed mass elsewhere along the boat; its place as it would be typed."""
-        draft = self.draft.with_text(Address("mass", "ahead_of_transom", row), ahead)
-        self._apply(draft, "the place of a load", Change.TEXTS)
+    def put(self, address: Address, text: str, label: str) -> None:
+        """Put a text into a field as a step of its own, as if it were typed.
+
+        :param label: what undo calls it.
+        """
+        self._apply(self.draft.with_text(address, text), label, Change.TEXTS)
 
     # -- undo ------------------------------------------------------------------------------
 

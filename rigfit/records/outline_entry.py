@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from rigfit.errors import EntryError, JobError, UsageError
@@ -38,7 +39,28 @@ def with_outline(
     """
     if all(candidate.id != engine_id for candidate in job.engines):
         raise JobError(f'the job has no engine "{engine_id[:40]}"', where="--engine")
-    rings = _rims([outline.points for outline in imported.outlines])
+    text, said = outline_text(
+        [outline.points for outline in imported.outlines], axis_mm, bow_right=bow_right
+    )
+    engines = tuple(
+        replace(candidate, outline=text) if candidate.id == engine_id else candidate
+        for candidate in job.engines
+    )
+    return replace(job, engines=engines), said
+
+
+def outline_text(
+    drawn: Sequence[Polygon], axis_mm: tuple[float, float], *, bow_right: bool = False
+) -> tuple[str, str]:
+    """Return an engine's side view as its field takes it, and what it is, as a sentence.
+
+    :param drawn: closed outlines in the file's own axes, mm.
+    :param axis_mm: where the tilt axis is in the file.
+    :param bow_right: True where the boat's bow lies to the right in the file.
+    :raises UsageError: without a closed outline.
+    :raises EntryError: as ``with_outline``.
+    """
+    rings = _rims(drawn)
     if not rings:
         raise UsageError(
             "the file holds no closed outline", cure="close the engine's side view and export it"
@@ -60,10 +82,6 @@ def with_outline(
             cure="check the unit of the file and where the tilt axis is in it",
         )
     text = " / ".join("; ".join(f"{x:.1f}, {z:.1f}" for x, z in ring) for ring in placed)
-    engines = tuple(
-        replace(candidate, outline=text) if candidate.id == engine_id else candidate
-        for candidate in job.engines
-    )
     pieces = "one outline" if len(placed) == 1 else f"{len(placed)} outlines"
     ahead = max(x for ring in placed for x, _ in ring)
     above = max(z for ring in placed for _, z in ring)
@@ -71,10 +89,10 @@ def with_outline(
         f"{pieces} with {count} corners, reaching {ahead:.0f} mm ahead of the tilt axis and "
         f"{above:.0f} mm above it"
     )
-    return replace(job, engines=engines), said
+    return text, said
 
 
-def _rims(rings: list[Polygon]) -> list[Polygon]:
+def _rims(rings: Sequence[Polygon]) -> list[Polygon]:
     """Return the outer rims, joined where they touch, with no more corners than it takes."""
     from shapely import Polygon as Area
     from shapely import get_parts, unary_union

@@ -66,8 +66,8 @@ def test_it_is_whole_in_the_pane(tmp_path, name, size, lengths):
     assert low[0] >= 0.0 and high[1] >= 0.0 and high[0] <= view.width and low[1] <= view.height
 
 
-@pytest.mark.parametrize("name", sorted(AFLOATS))
-def test_letters_grow_with_the_drawing(bench, name):
+@pytest.mark.parametrize(("name", "times"), [("afloat", 1.0), ("scupper-curve", 2.0)])
+def test_letters_of_the_curve_grow_with_it_those_of_the_boat_keep_their_size(bench, name, times):
     picture, view = shown(bench, name)
     closer = picture_of(bench, view.zoomed(2.0))
 
@@ -75,7 +75,7 @@ def test_letters_grow_with_the_drawing(bench, name):
         texts = [i for i in made.items if isinstance(i, Text) and i.group != "sheet"]
         return [item.height_mm for item in texts]
 
-    assert heights(closer) == pytest.approx([2.0 * height for height in heights(picture)])
+    assert heights(closer) == pytest.approx([times * height for height in heights(picture)])
 
 
 @pytest.mark.parametrize("name", sorted(AFLOATS))
