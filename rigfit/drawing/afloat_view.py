@@ -71,8 +71,8 @@ _SMALL_MM = 2.2
 _MOST_MARKS = 6
 _MOST_MASSES = 6
 _DEEP_MM = -6.0
-_WAYS = ((-1.0, 0.0), (-0.71, 0.71), (0.0, 1.0), (-0.71, -0.71), (0.0, -1.0))
-"""Where a mark's number goes that has no room: forward, up, down."""
+_WAYS = ((-1.0, 0.0), (-0.71, 0.71), (-0.71, -0.71), (0.0, -1.0), (0.0, 1.0))
+"""Where a mark's number goes that has no room: forward, down, up."""
 
 
 def afloat_scene(
@@ -201,7 +201,7 @@ def _pods(flotation: Flotation) -> list[Item]:
 
 def mark_numbers(marks: Sequence[MarkHeight], scale: float) -> list[Item]:
     """Return the marks' numbers at their places; one that stands on another goes to the nearest
-    free place, forward before up before down.
+    free place, forward first.
     """
     apart = 2.0 * DISC_MM * scale
     taken: list[Point] = []
