@@ -200,6 +200,8 @@ def test_tolerances(typed, value, tolerance):
         (Kind.RATIO, "", ""),
         (Kind.COUNT, "", ""),
         (Kind.FRACTION, "", ""),
+        (Kind.FLOW, "L/h", "US gal/h"),
+        (Kind.PRESSURE, "bar", "psi"),
     ],
 )
 def test_numbers_without_a_unit(kind, metric, inch):
@@ -437,6 +439,10 @@ def test_conversions_refuse_wrong_units_and_endless_results(convert_one):
         (27 / 13, Kind.RATIO, Shown(), "2.077"),
         (2.0, Kind.RATIO, IN_INCHES, "2"),
         (10.0, Kind.COUNT, Shown(), "10"),
+        (14.25, Kind.FLOW, Shown(), "14.3 L/h"),
+        (14.25, Kind.FLOW, IN_INCHES, "3.8 US gal/h (14.3 L/h)"),
+        (0.9, Kind.PRESSURE, Shown(), "0.9 bar"),
+        (0.9, Kind.PRESSURE, IN_INCHES, "13.05 psi (0.9 bar)"),
         (0.15, Kind.FRACTION, Shown(), "15 %"),
         (0.1234, Kind.FRACTION, Shown(), "12.3 %"),
     ],

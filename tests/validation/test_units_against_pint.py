@@ -30,6 +30,8 @@ PINT_BASE = {
     Kind.RATIO: "dimensionless",
     Kind.COUNT: "dimensionless",
     Kind.FRACTION: "dimensionless",
+    Kind.FLOW: "liter / hour",
+    Kind.PRESSURE: "bar",
 }
 
 # pint's expression for each group of spellings; a spelling missing here fails its test.
@@ -75,6 +77,16 @@ PINT_UNITS = {
     Kind.RATIO: {"dimensionless": ["", ":1", ": 1"]},
     Kind.COUNT: {"dimensionless": [""]},
     Kind.FRACTION: {"dimensionless": [""], "percent": ["%", "percent"]},
+    Kind.FLOW: {
+        "liter / hour": ["L/h", "l/hr", "lph", "litres/h", "liters/h"],
+        "gallon / hour": ["US gal/h", "gal/h", "gal/hr", "gph"],
+        "imperial_gallon / hour": ["imp gal/h"],
+    },
+    Kind.PRESSURE: {
+        "bar": ["bar"],
+        "force_pound / inch ** 2": ["psi", "lbf/in²", "lbf/in2"],
+        "kilopascal": ["kPa"],
+    },
 }
 
 SPELLINGS = [(kind, name) for kind in Kind for name in unit_names(kind)]
@@ -123,6 +135,8 @@ SCIPY = [
     (Kind.TORQUE, "lb·ft", constants.lbf * constants.foot),
     (Kind.TORQUE, "kgf·m", constants.kgf),
     (Kind.VOLUME, "US gal", constants.gallon_US / constants.liter),
+    (Kind.FLOW, "US gal/h", constants.gallon_US / constants.liter),
+    (Kind.PRESSURE, "psi", constants.psi / constants.bar),
     (Kind.VOLUME, "imp gal", constants.gallon_imp / constants.liter),
 ]
 
