@@ -342,7 +342,8 @@ def _ruled(case: Case, rule: CountryRule, answer: PowerAnswer) -> Finding:
     gives = "{high}" if is_one else "{low} to {high}"
     has = "this engine has {power}" if power.is_rated else "engines of this class have {class_low}"
     has += "" if power.is_rated else " to {power}"
-    tail = " The capacity plate wins over it." if _has_plate(case) else " It is no rating."
+    tail = " The text does not settle this case." if answer.unsettled else ""
+    tail += " The capacity plate wins over it." if _has_plate(case) else " It is no rating."
     return _finding_502(case, rule.source)(
         verdict=verdict,
         sentence=phrase(

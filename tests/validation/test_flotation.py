@@ -26,7 +26,11 @@ from rigfit.rigging.flotation import (
     displaced,
     equilibrium,
 )
+from rigfit.rigging.hull_fields import Afloat, Hull, Station
 from rigfit.rigging.hull_form import FewMeasures, HullForm, few_measures_form
+from rigfit.rigging.load_fields import MassItem, OldEngine
+from tests.builders import reading, sample_job
+from tests.rigging.afloat_jobs import floated
 
 FOOT = 304.8
 LONG_TON_KG = 1016.0469088
@@ -274,3 +278,61 @@ def test_twenty_one_sections_are_enough() -> None:
         one, other = displaced(coarse, plane), displaced(fine, plane)
         assert one.volume == pytest.approx(other.volume, rel=2e-3)
         assert one.centre_mm[0] == pytest.approx(other.centre_mm[0], abs=5.0)
+
+
+def test_a_box_read_afloat_sinks_and_trims_by_the_textbook_all_the_way_through() -> None:
+    """From readings to answer: stations of a box 3.6 x 1.3 m, heights read, 26 kg more aft.
+
+    By hand, linear: sinkage w / (rho A) at the middle; trim w d / (W GML), BML = L^2 / (12 T).
+    """
+    part = {
+        "keel_height": reading(0.0, 0.0), "chine_half": reading(650.0, 0.0),
+        "chine_height": reading(0.0, 0.0), "sheer_half": reading(650.0, 0.0),
+        "sheer_height": reading(450.0, 0.0),
+    }  # fmt: skip
+    stations = tuple(Station(ahead=reading(x, 0.0), **part) for x in (0.0, 1800.0, 3600.0))
+    mean = 160.0
+    found = floated(
+        boat__length=reading(3600.0, 5.0), stations=stations, marks=(),
+        hull=Hull(depth_bow=reading(450.0, 1.0), centre_height=reading(300.0, 10.0)),
+        afloat=Afloat(
+            water="fresh", transom_top=reading(_top_mm() - mean, 1.0),
+            bow=reading(450.0 - mean, 1.0), engine_mass=reading(26.0, 0.1),
+        ),
+        old_engine=OldEngine(
+            mass=reading(26.0, 0.1), ahead_of_transom=reading(-200.0, 1.0),
+            above_keel=reading(300.0, 1.0),
+        ),
+        masses=(
+            MassItem(
+                "more", "other", reading(20.0, 0.1), ahead_of_transom=reading(-200.0, 1.0),
+                above_keel=reading(300.0, 1.0), when="after",
+            ),
+        ),
+        engine__mass=reading(26.0, 0.1),
+    )  # fmt: skip
+    assert found.before is not None
+    weight = 3.6 * 1.3 * mean
+    assert found.before.load.mass_kg == pytest.approx(weight, rel=1e-6)
+    new = next(item for item in found.added if item.name.startswith("engine"))
+    changes = [(20.0, -200.0), (26.0, new.ahead_mm), (-26.0, -200.0)]
+    more = sum(kg for kg, _ in changes)
+    moment = sum(kg * (1800.0 - x) for kg, x in changes) / 1000.0
+    sink = more / (3.6 * 1.3)
+    draught = mean + sink
+    lift = sum(kg * z for kg, z in ((20.0, 300.0), (26.0, new.above_mm), (-26.0, 300.0)))
+    kg_mm = (weight * 300.0 + lift) / (weight + more)
+    gml = 3600.0**2 / (12.0 * draught) + draught / 2.0 - kg_mm
+    slope = moment * 1000.0 / ((weight + more) * gml)
+    assert found.stern_mm is not None
+    assert found.trim_change_deg is not None
+    assert found.stern_mm.value == pytest.approx(sink + slope * 1800.0, rel=2e-3)
+    assert math.tan(math.radians(found.trim_change_deg.value)) == pytest.approx(slope, rel=2e-3)
+
+
+def _top_mm() -> float:
+    """Height of the sample job's transom top above the keel line."""
+    transom = sample_job().transom
+    assert transom.height_along_face is not None
+    assert transom.rake is not None
+    return transom.height_along_face.value * math.cos(math.radians(transom.rake.value))
