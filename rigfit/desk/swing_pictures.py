@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING, get_args
@@ -28,9 +29,11 @@ from rigfit.desk.swing_scrub import (
 )
 from rigfit.desk.view import View
 from rigfit.drawing.scene import Item, Point
-from rigfit.errors import NotMeasuredError
+from rigfit.errors import EntryError, NotMeasuredError
+from rigfit.rigging.case import Case
 from rigfit.rigging.envelope import engine_envelope, off_centre_mm, rig_of, tilt_turn
 from rigfit.rigging.report import EngineReport
+from rigfit.rigging.surroundings import obstacle_solid, surroundings
 from rigfit.units import Shown
 
 if TYPE_CHECKING:
@@ -97,7 +100,9 @@ def swung(picture: Picture, bench: Workbench, view: View, held: Held) -> Picture
 def swing_note(name: str, report: EngineReport, style: Shown, held: Held) -> str:
     """Return the note below a swing: how near the engine is as it is held, and on what it rests."""
     words = [] if name == "swing-worst" else [f"{held_words(name, report, style, held)}."]
-    return " ".join(filter(None, (*words, size_words(report.case))))
+    found = surroundings(report.case)
+    left = [f"Not drawn: {problem}" for problem in found.problems if found.solids]
+    return " ".join(filter(None, (*words, size_words(report.case), *left)))
 
 
 def held_words(name: str, report: EngineReport, style: Shown, held: Held) -> str:
@@ -147,7 +152,7 @@ def _items(
     """
     from rigfit.drawing import swing_view
 
-    case, option, (tilt, steer) = report.case, option_of(report), held
+    case, option, (tilt, steer) = drawable(report.case), option_of(report), held
     if name == "swing":
         seen = None if steer is None else tilt
         items = swing_view.swing_side_items(case, option, scale, style, seen)
@@ -157,6 +162,22 @@ def _items(
         items = swing_view.swing_worst_items(case, option, scale, style)
     refs = _refs(derived)
     return tuple(replace(item, ref=refs.get(item.ref, "")) if item.ref else item for item in items)
+
+
+def drawable(case: Case) -> Case:
+    """Return a case without the obstacles nothing can be made of; the same where all can be used.
+
+    While one is being typed, the others are still to be seen.
+    """
+    found = surroundings(case)
+    if not found.problems or not found.solids:
+        return case
+    kept = []
+    for number, obstacle in enumerate(case.job.obstacles, start=1):
+        with suppress(EntryError):
+            obstacle_solid(obstacle, number)
+            kept.append(replace(obstacle, name=obstacle.name or f"{obstacle.kind} {number}"))
+    return replace(case, job=replace(case.job, obstacles=tuple(kept)))
 
 
 def _refs(derived: Derived) -> Mapping[str, str]:

@@ -230,6 +230,29 @@ def test_a_row_that_cannot_be_used_keeps_the_others_in_their_places(bench):
     bench.type(Address("obstacle", "above_to", 0), "")
     picture, _ = shown(bench, "swing")
     assert any(address_of(item.ref, 0) == Address("obstacle", "name", 1) for item in picture.items)
+    assert "Not drawn: " in words(picture)
+    assert "stern seat" in words(picture)  # it is named with what it lacks
+
+
+def test_an_obstacle_just_added_takes_nothing_away(bench):
+    drawn, _ = shown(bench, "swing")
+    bench.add_row("obstacle")
+    picture, _ = shown(bench, "swing")
+    assert picture.kind == "swing"
+    refs = [{item.ref for item in made.items} for made in (drawn, picture)]
+    assert refs[0] == refs[1]
+
+
+def test_a_well_that_cannot_be_is_said_in_place_of_the_picture(bench):
+    while bench.draft.rows("obstacle"):
+        bench.remove_row("obstacle", 0)
+    for name in ("length", "floor_below_top", "front_top"):
+        bench.type(Address("well", name), "")
+    bench.add_row("obstacle", name="x", outline="1, 2; 3, 4")
+    bench.type(Address("well", "width"), "")
+    picture, _ = shown(bench, "swing")
+    assert picture.kind == "words"
+    assert "x" in words(picture)
 
 
 @pytest.mark.parametrize(
