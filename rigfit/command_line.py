@@ -1,5 +1,5 @@
-"""The command line: app, new, check, heights, holes, swing, afloat, draw, template, cut, schema,
-demo.
+"""The command line: app, new, check, heights, holes, swing, afloat, underway, draw, template, cut,
+schema, demo.
 
 Exit status: 0 nothing stops, 1 something stops, 2 bad input or usage.
 """
@@ -194,7 +194,8 @@ def _add_draw(commands: argparse._SubParsersAction[Parser]) -> None:
         help="profile, face (the transom from astern), face-inside, section (through a bolt), "
         "dash (full size, without paper), swing (from the side), swing-plan (from above), "
         "swing-worst (worst place of tilt and steering), afloat (before and after), scupper-curve, "
-        "float-test (to fill in), trial (curves of the sea trials), trial-form (to fill in)",
+        "float-test (to fill in), trial (curves of the sea trials), trial-form (to fill in), "
+        "underway (water and plate)",
     )  # fmt: skip
     parser.add_argument("--paper", default="A3", help="A4, A3, Letter, Legal or Tabloid (A3)")
     parser.add_argument("--dark", action="store_true", help="light lines on a dark sheet")

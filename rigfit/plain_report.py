@@ -20,6 +20,7 @@ from rigfit.plain_tables import (
     verdict_word,
 )
 from rigfit.plain_trial import trial_lines
+from rigfit.plain_underway import underway_lines
 from rigfit.rigging.findings import Finding, Verdict
 from rigfit.rigging.report import EngineReport
 from rigfit.sources import cite
@@ -193,6 +194,7 @@ def report_lines(
         swing_lines(report, paint),
         load_lines(report, paint),
         afloat_lines(report, paint),
+        underway_lines(report, paint, findings=False),
         trial_lines(report, paint, findings=False),
     )
     for block in blocks:

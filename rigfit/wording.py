@@ -14,9 +14,11 @@ from rigfit.rigging.job import Units
 from rigfit.rigging.margins import FloatTest
 from rigfit.rigging.masses import growth, masses_after, masses_before
 from rigfit.rigging.mounting_options import HeightOption
+from rigfit.rigging.planing import Planing
 from rigfit.rigging.report import REPORT_FORMAT, EngineReport
 from rigfit.rigging.swing_summary import HeightSwing, swing_summary
 from rigfit.rigging.tolerance import Estimate
+from rigfit.rigging.underway import Lacking, PlateAt, underway_of
 from rigfit.sources import cite
 from rigfit.units import BASE_UNIT, Kind, Shown, show
 
@@ -171,6 +173,7 @@ def report_data(report: EngineReport) -> dict[str, object]:
         "load": load_data(report),
         "afloat": afloat_data(report),
         "swing": swing_data(report),
+        "underway": underway_data(report),
         "not_looked_at": list(report.not_looked_at),
         "findings": [finding_data(finding, style) for finding in report.findings],
         "cautions": list(CAUTIONS),
@@ -406,6 +409,71 @@ def _mark_data(item: MarkSummary) -> dict[str, object]:
         "wet_under_kg": _rounded(item.wet_kg),
         "one_person_aft_mm": _rounded(item.aft_mm),
         "verdict": item.verdict.value,
+    }
+
+
+def underway_data(report: EngineReport) -> dict[str, object] | None:
+    """Return how she should run, as data in mm, degrees, kn, N and kW; None while nothing is
+    entered; ``trouble`` says what is lacking or why no planing trim comes out, "" for nothing.
+    """
+    found = underway_of(report.case)
+    if found is None:
+        return None
+    if isinstance(found, Lacking):
+        return {"trouble": f"not without {', '.join(found.words)}", "lacking": list(found.fields)}
+    state = found.state
+    planes = isinstance(state, Planing)
+    return {
+        "trouble": "" if isinstance(state, Planing) else state.reason,
+        "speed_kn": _rounded(found.speed_kn),
+        "speed_is_estimated_top": found.is_top,
+        "trim_deg": _estimate_data(found.trim),
+        "below_porpoising_deg": _estimate_data(found.margin),
+        "state": _planing_data(state) if isinstance(state, Planing) else None,
+        "outside_range": list(state.doubts) if isinstance(state, Planing) else [],
+        "beyond_porpoising_chart": state.porpoising.beyond if isinstance(state, Planing) else "",
+        "top_speed_kn": _estimate_data(found.top),
+        "top_speed_trouble": found.top_trouble,
+        "crouch_kn": _estimate_data(found.crouch),
+        "engine_rpm": _estimate_data(found.rpm),
+        "band_rpm": [found.band.low, found.band.high],
+        "band_is_of_the_class": found.band_is_class,
+        "plates": [_plate_water_data(item) for item in found.plates] if planes else [],
+        "reckoned_from": {
+            key: {
+                "value": _rounded(item.reading.value),
+                "tolerance": _rounded(item.reading.tolerance),
+                "from": item.words,
+                "measured": item.reading.origin.is_firm,
+            }
+            for key, item in found.given.items()
+        },
+    }
+
+
+def _planing_data(state: Planing) -> dict[str, object]:
+    return {
+        "cv": _rounded(state.cv),
+        "mean_wetted_beams": _rounded(state.wetted),
+        "wetted_keel_mm": _rounded(state.keel_mm),
+        "wetted_chine_mm": _rounded(state.chine_mm),
+        "transom_draught_mm": _rounded(state.draught_mm),
+        "resistance_n": _rounded(state.resistance_n),
+        "effective_power_kw": _rounded(state.power_kw),
+        "porpoising_limit_deg": _rounded(state.porpoising.trim_deg),
+    }
+
+
+def _plate_water_data(item: PlateAt) -> dict[str, object]:
+    return {
+        "row": item.option.row,
+        "setting_mm": _rounded(item.option.setting_mm),
+        "plate_mm": _rounded(item.place.plate_mm),
+        "water_mm": _rounded(item.water.surface_mm),
+        "plate_above_water_mm": _rounded(item.water.clear_mm),
+        "propeller_tip_under_mm": _rounded(item.water.tip_mm),
+        "trade_rule_mm": _rounded(item.water.rule_mm),
+        "extrapolated": list(item.water.doubts),
     }
 
 

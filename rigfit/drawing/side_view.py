@@ -24,7 +24,7 @@ from rigfit.drawing.scene import (
     Point,
     Text,
 )
-from rigfit.drawing.wake_view import surface_items
+from rigfit.drawing.wake_view import surface_items, surface_legend
 from rigfit.rigging.bracket import Arms
 from rigfit.rigging.case import Case
 from rigfit.rigging.mounting_options import HeightOption
@@ -163,7 +163,7 @@ def side_layers(
     home = outline_at(report.case, sketch_of(report))
     under = [
         *_target(report, home, scale, style),
-        *_wake(report, home, scale),
+        *_wake(report, home, scale, style),
         *_hull(sketch, scale),
         *_keel_line(report, home, scale),
     ]
@@ -332,14 +332,15 @@ def _keel_line(report: EngineReport, outline: Outline, scale: float) -> list[Ite
     ]
 
 
-def _wake(report: EngineReport, outline: Outline, scale: float) -> list[Item]:
+def _wake(report: EngineReport, outline: Outline, scale: float, style: Shown) -> list[Item]:
     """Return the predicted water from the keel line to the plate, where the way is entered."""
     surface = surface_of(report.case)
     if surface is None:
         return []
-    # From the transom to just aft of the plate; the names stand clear of the engine.
     reach = max(max(x for x, _ in outline.parts[name]) for name in ("plate", "propeller"))
-    return surface_items(surface, reach + 3.0 * scale, 0.0)
+    reach += 3.0 * scale
+    legend = surface_legend(surface, (reach, -17.5 * scale), scale, style)
+    return [*surface_items(surface, reach, 0.0), *legend]
 
 
 def _leg_line(outline: Outline, scale: float) -> float:

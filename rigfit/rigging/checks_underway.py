@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 
 from rigfit.rigging.case import Case
+from rigfit.rigging.drive import gear_ratio
 from rigfit.rigging.findings import (
     Amount,
     Finding,
@@ -29,12 +30,12 @@ from rigfit.rigging.propeller import (
     pitch_by_percent,
     pitch_by_rate,
 )
+from rigfit.rigging.trial_advice import pitch_words
 from rigfit.rigging.underway import (
     Given,
     Lacking,
     PlateAt,
     UnderwayResult,
-    gear_ratio,
     underway_of,
 )
 from rigfit.rigging.wake import PlateWater
@@ -456,7 +457,7 @@ def _propeller(case: Case, found: UnderwayResult) -> tuple[Finding, ...]:
             sentence=phrase(
                 "With {pitch} of pitch the engine should come to {low} to {high}; the middle is "
                 f"{place}.",
-                pitch=mm(pitch.value), low=rpm(low), high=rpm(high),
+                pitch=pitch_words(pitch.value), low=rpm(low), high=rpm(high),
             ),
             source="wot-band",
             kind=Kind.ROTATION,
@@ -502,7 +503,8 @@ def _propeller_words(
             "For {aim} the trade's {a} to {b} rpm an inch ask for a pitch of {first} to {last}, a "
             "shop's percent for {percent}.",
             a=f"{RPM_PER_INCH[0]:g}", b=f"{RPM_PER_INCH[1]:g}",
-            aim=rpm(aim), first=mm(low), last=mm(high), percent=mm(percent),
+            aim=rpm(aim), first=pitch_words(low), last=pitch_words(high),
+            percent=pitch_words(percent),
         ),
         phrase(
             "A cup costs about {single} (double {double}), a quarter inch of diameter {a} to {b}: "

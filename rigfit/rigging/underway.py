@@ -14,6 +14,7 @@ from functools import lru_cache
 from rigfit.errors import JobError
 from rigfit.rigging.afloat import Flotation, flotation_of
 from rigfit.rigging.case import Case
+from rigfit.rigging.drive import crouch_estimate, engine_band, expected_rpm
 from rigfit.rigging.envelope import mounted_option
 from rigfit.rigging.masses import Masses, engine_count, masses_after
 from rigfit.rigging.mounting_options import HeightOption, height_options
@@ -28,7 +29,7 @@ from rigfit.rigging.planing import (
     thrust_arm_mm,
 )
 from rigfit.rigging.plate_height import along_face, outward
-from rigfit.rigging.propeller import CROUCH, CROUCH_SPREAD, USUAL_SLIP, Band, crouch_kn, rpm_at
+from rigfit.rigging.propeller import Band
 from rigfit.rigging.readings import Origin, Reading
 from rigfit.rigging.tolerance import Estimate, estimate
 from rigfit.rigging.underway_fields import Propeller, Underway
@@ -160,15 +161,39 @@ def underway_of(case: Case) -> UnderwayResult | Lacking | None:
 
     :raises JobError: for figures that have no meaning, such as a band turned upside down.
     """
-    if not is_begun(case):
-        return None
+    return _worked_out(_key(case)) if is_begun(case) else None
+
+
+def _key(case: Case) -> _Key:
     job = case.job
     key = (
         job.boat, job.transom, job.bracket, job.mounting, job.face, job.hull, job.afloat,
         job.marks, job.stations, job.offsets, job.engines, job.masses, job.old_engine,
         job.neighbour, job.underway, job.propeller, job.target, case.candidate,
     )  # fmt: skip
-    return _worked_out(_Key(case, key))
+    return _Key(case, key)
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """The predicted surface behind the transom alone, for a view that has no time for the rest.
+
+    :param wake: the surface.
+    :param plate: plate and water at the height looked at.
+    :param speed_kn: the speed it is for.
+    """
+
+    wake: Wake
+    plate: PlateAt
+    speed_kn: float
+
+
+def surface_of(case: Case) -> Surface | None:
+    """Return the surface at the height looked at; None where nothing about it can be said.
+
+    The same as in ``underway_of``, without the tolerances: about a tenth of its time.
+    """
+    return _surface(_key(case)) if is_begun(case) else None
 
 
 class _Key:
@@ -191,6 +216,25 @@ def _worked_out(key: _Key) -> UnderwayResult | Lacking:
     if isinstance(given, Lacking):
         return given
     return _result(case, given)
+
+
+@lru_cache(maxsize=32)
+def _surface(key: _Key) -> Surface | None:
+    case = key.case
+    given, option = _gather(case), mounted_option(case)
+    if isinstance(given, Lacking) or option.plate is None:
+        return None
+    values = {name: item.reading.value for name, item in given.items()}
+    boat, water, chosen = planing_boat(values), _water(case), case.job.underway.speed
+    state = (
+        speed_for_power(boat, values["power"] * values["efficiency"], water)
+        if chosen is None
+        else equilibrium(boat, chosen.value, water)
+    )
+    if isinstance(state, NotPlaning):
+        return None
+    wake = wake_of(state, boat.beam_mm, boat.deadrise_deg)
+    return Surface(wake, _plate_at(case, option, wake), state.speed_kn)
 
 
 # ----------------------------------------------------------------- figures
@@ -248,8 +292,15 @@ class _Total:
 
 
 def _total(case: Case) -> _Total | None:
+    masses, said = masses_after(case), case.job.underway.mass
+    if said is not None:
+        # Whoever weighed all of her knows the bare boat as what is left of it.
+        rest = said.value - masses.total.value
+        if rest <= 0.0:
+            return None
+        return _Total(replace(said, value=rest), ("underway.mass",), masses)
     bare = _bare(case)
-    return None if bare is None else _Total(*bare, masses_after(case))
+    return None if bare is None else _Total(*bare, masses)
 
 
 def _bare(case: Case) -> tuple[Reading, tuple[str, ...]] | None:
@@ -433,9 +484,9 @@ def _result(case: Case, given: Mapping[str, Given]) -> UnderwayResult:
     return UnderwayResult(
         given=given, boat=boat, water=water, speed_kn=speed, is_top=chosen is None, state=state,
         trim=trim, margin=margin, top=top, top_trouble=trouble,
-        crouch=_crouch(case, readings), wake=wake, plates=plates,
+        crouch=crouch_estimate(case, readings), wake=wake, plates=plates,
         mounted=_plate_at(case, mounted, wake) if mounted.plate and wake else None,
-        rpm=_rpm(case, top), band=band, band_is_class=is_class,
+        rpm=expected_rpm(case, top), band=band, band_is_class=is_class,
     )  # fmt: skip
 
 
@@ -501,57 +552,6 @@ def speed_curve(found: UnderwayResult, points: int = 28) -> tuple[Planing, ...]:
     return tuple(state for state in states if isinstance(state, Planing))
 
 
-def crouch_constant(case: Case) -> Reading:
-    """Return Crouch's constant for the hull: chosen with its spread, else average to fast."""
-    kind = case.job.underway.hull_type
-    if kind in CROUCH:
-        return Reading(CROUCH[kind], CROUCH_SPREAD * CROUCH[kind], Origin.CHOSEN)
-    low, high = CROUCH["runabout"], CROUCH["fast runabout"]
-    return Reading((low + high) / 2.0, (high - low) / 2.0, Origin.DEFAULT)
-
-
-def _crouch(case: Case, readings: Mapping[str, Reading]) -> Estimate:
-    used = {
-        "mass": readings["mass"], "power": readings["power"], "constant": crouch_constant(case),
-    }  # fmt: skip
-    return estimate(lambda v: crouch_kn(v["mass"], v["power"], v["constant"]), used)
-
-
 def _plate_at(case: Case, option: HeightOption, wake: Wake) -> PlateAt:
     place = plate_place(case, option)
     return PlateAt(option, place, water_at(wake, place))
-
-
-def engine_band(case: Case) -> tuple[Band, bool]:
-    """Return the maker's band at full throttle, and whether it is that of the class.
-
-    :raises JobError: when its ends are not in order.
-    """
-    low, high = case.candidate.wot_low, case.candidate.wot_high
-    engine = case.engine
-    band = Band(
-        low.value if low else min(engine.wot_low_rpm, 0.9 * high.value if high else math.inf),
-        high.value if high else max(engine.wot_high_rpm, 1.1 * low.value if low else 0.0),
-    )
-    return band, low is None or high is None
-
-
-def gear_ratio(case: Case) -> Reading:
-    """Return the engine's gear ratio: as entered, else that of its class."""
-    return case.candidate.gear_ratio or Reading(case.engine.gear_ratio, 0.2, Origin.CLASS)
-
-
-def _rpm(case: Case, top: Estimate | None) -> Estimate | None:
-    """Return the engine speed at the estimated top speed, with a usual slip."""
-    pitch = case.job.propeller.pitch
-    if pitch is None or top is None:
-        return None
-    low, high = USUAL_SLIP
-    flat = top.tolerance * math.sqrt(3.0) / 2.0
-    used = {
-        "top": Reading(top.value, flat, Origin.DEFAULT),
-        "slip": Reading((low + high) / 2.0, (high - low) / 2.0, Origin.DEFAULT),
-        "pitch": pitch,
-        "gear": gear_ratio(case),
-    }
-    return estimate(lambda v: rpm_at(v["top"], v["slip"], v["pitch"], v["gear"]), used)

@@ -31,6 +31,9 @@ CV_RANGE = (4.0, 8.0)
 FURTHEST_BEAMS = 3.0
 """Range of the tests behind it (from memory, not firmly)."""
 
+RULE_NAME = "trade's rule, 25 mm per 300 mm"
+"""How ``rule_mm`` is called on a drawing."""
+
 
 class Line(Enum):
     """Where the surface is followed; the value names the line its height is counted from."""
