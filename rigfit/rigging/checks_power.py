@@ -280,11 +280,12 @@ def _no_rule(case: Case, rule: CountryRule) -> Finding:
     us = COUNTRY_RULES["US"]
     answer = us.gives(rule_inputs(case)) if us.gives else PowerAnswer()
     working = [phrase("{title} ({edition}): {scope}.", **_cited(rule))]
-    if answer.is_known and answer.low_kw is not None and answer.high_kw is not None:
+    if answer.low_kw is not None and answer.high_kw is not None:
+        gives = "{high}" if answer.high_kw - answer.low_kw < _NOISE_KW else "{low} to {high}"
         working.append(
             phrase(
-                "Only to compare: {title} of the United States gives {low} to {high} for a hull of "
-                "this size. It does not count here.",
+                f"Only to compare: {{title}} of the United States gives {gives} for a hull of this "
+                "size. It does not count here.",
                 title=us.title, low=_kw(answer.low_kw), high=_kw(answer.high_kw),
             )
         )  # fmt: skip
