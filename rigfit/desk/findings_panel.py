@@ -109,6 +109,8 @@ class FindingsPanel(Area):
         self._is_stale, self._width = True, 0
         self._refit = Later(self, lambda: self._fit(anew=True))
         self._catch_up = Later(self, self._show_the_rest, _CATCH_UP_MS)
+        # How wide a chip has become, Tk only tells a while after its number was set.
+        self._chips_later = Later(self, self._fit_chips, _CATCH_UP_MS)
         self.head = _Head(self)
         self._chip_line = Area(self)
         self.chips = [
@@ -161,6 +163,7 @@ class FindingsPanel(Area):
             count = sum(1 for finding in findings if finding.verdict is chip.verdict)
             if count != chip.count:
                 chip.set_count(count)
+                self._chips_later.ask()
         self._fit_chips()
         self._filter()
 
@@ -195,6 +198,7 @@ class FindingsPanel(Area):
         """Take it down, with what still waits to be done."""
         self._refit.cancel()
         self._catch_up.cancel()
+        self._chips_later.cancel()
         super().destroy()
 
     def focus_set(self) -> None:
