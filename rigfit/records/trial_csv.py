@@ -47,6 +47,6 @@ def _rounded(value: float | None) -> float | None:
 def _cell(value: object) -> Cell:
     if isinstance(value, Reading):
         if value.tolerance_typed:
-            return f"{value.value!r} ± {value.tolerance!r}"
+            return f"{float(value.value)!r} ± {float(value.tolerance)!r}"
         return value.value
     return None if value is None else str(value)

@@ -47,7 +47,7 @@ _WORDS: Mapping[str, tuple[str, ...]] = {
     "note": ("note", "remark", "anything"),
 }
 _UNIT = re.compile(r"[(\[]\s*([^)\]]{1,12})\s*[)\]]")
-_FIGURE = r"[+\-−]?\s*(?:\d+(?:[.,]\d+)?|[.,]\d+)"
+_FIGURE = r"[+\-−]?\s*(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE][+-]?\d+)?"
 _BARE = re.compile(rf"{_FIGURE}(?:\s*(?:±|\+/-)\s*{_FIGURE})?")
 _OWN_UNIT = re.compile(r"[+\-−]?\s*[\d.,]+(?:\s*(?:±|\+/-)\s*[\d.,]+)?\s*(?P<unit>[^\W\d].*)")
 _NUMBER = re.compile(r"[+\-−]?\s*[.,]?\d")
@@ -85,7 +85,8 @@ def parse_runs(text: str, entries: str = "metric", trial: str = "") -> PastedRun
         return _refused(f"there are {len(lines)} rows", f"at most {MOST_ROWS} are read at once")
     if not lines:
         return _refused("nothing was pasted", "rows of engine speed and speeds there and back")
-    mark = next((sign for sign in "\t;" if any(sign in line for line in lines)), ",")
+    # The first row decides: a semicolon in somebody's note further down parts no cells.
+    mark = next((sign for sign in "\t;" if sign in lines[0]), ",")
     table = [_cells(line, mark) for line in lines]
     if mark != "," and _has_decimal_commas(table):
         table = [[re.sub(r"(?<=\d),(?=\d)", ".", cell) for cell in row] for row in table]

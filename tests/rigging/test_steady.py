@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -25,7 +26,7 @@ DAY = 1_778_932_800.0  # 2026-05-16 12:00:00 UTC
 
 def track(*legs: tuple[float, float, float], noise: float = 0.08, seed: int = 1):
     """A track at 1 Hz: legs of (seconds, knots, course), five seconds of slowing between them."""
-    rest = random.Random(seed)
+    rest = random.Random(seed)  # noqa: S311 - noise, not secrets
     times, speeds, courses = [], [], []
     at = DAY
     for seconds, knots, course in legs:
@@ -64,7 +65,7 @@ def test_whatever_the_speeds_a_stretch_stays_in_its_band(speeds: list[float]) ->
 @given(st.lists(st.floats(3.0, 40.0), max_size=120))
 def test_stretches_are_in_order_and_do_not_overlap(speeds: list[float]) -> None:
     found = steady_stretches([DAY + k for k in range(len(speeds))], speeds)
-    assert all(a.end < b.start for a, b in zip(found, found[1:], strict=False))
+    assert all(a.end < b.start for a, b in pairwise(found))
 
 
 def test_a_turn_and_a_gap_end_a_stretch() -> None:

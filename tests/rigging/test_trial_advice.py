@@ -129,8 +129,8 @@ def test_no_row_that_does_not_exist_is_advised() -> None:
 
 def test_a_row_that_cost_mid_range_is_taken_back_whatever_the_top_does() -> None:
     """Mid-range counts: 10.3 m boat, one hole, + 4 kn at 3500 rpm against - 1.4 kn at the top."""
-    worse = tuple((r, a - 4.0 if r in (3000, 4000, 5000) else a + 1.4, b - 4.0
-                   if r in (3000, 4000, 5000) else b + 1.4, f) for r, a, b, f in NEW if a and b)  # fmt: skip
+    off = {3000: -4.0, 4000: -4.0, 5000: -4.0}
+    worse = tuple((r, a + off.get(r, 1.4), b + off.get(r, 1.4), f) for r, a, b, f in NEW if a and b)
     found = advised(trial(), trial("T22", row=3), log=(*runs(), *runs(worse, "T22")))
     assert found[0].step is Step.HEIGHT
     assert say(found[0].what, Shown()) == "Go back to row 2."
