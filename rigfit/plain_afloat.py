@@ -244,6 +244,13 @@ def _move_lines(found: AfloatSummary, style: Shown) -> list[str]:
     elif found.lifted is not None and not any(move.is_enough for move in found.moves):
         said.append(f"No move alone makes it good: raise or close the {found.lifted.name}, or hang "
                     "less aft.")  # fmt: skip
+        if found.undo_kg is not None and found.flotation.stern_mm is not None:
+            sinks = number(found.flotation.stern_mm.value, Kind.LENGTH, style)
+            said.append(
+                f"To undo the {sinks} she sinks at the transom: "
+                f"{show(found.undo_kg, Kind.MASS, style)} moved "
+                f"{number(FORWARD_MM, Kind.LENGTH, style)} forward."
+            )
     return [line for text in said for line in textwrap.wrap(text, WIDTH, subsequent_indent="  ")]
 
 

@@ -365,6 +365,7 @@ def afloat_data(report: EngineReport) -> dict[str, object] | None:
             for move in found.moves
         ],
         "enough_moved_1000_mm_forward_kg": _rounded(found.any_kg),
+        "undone_by_1000_mm_forward_kg": _rounded(found.undo_kg),
         "float_test": _float_test_data(found.test),
         "not_counted": list(flotation.uncounted),
         "doubts": [say(doubt, shown(report.case.job.units)) for doubt in found.doubts],

@@ -55,6 +55,8 @@ class AfloatSummary:
     :param wanted_mm: what the moves are to lift the transom by; 0 where nothing is to be moved.
     :param moves: listed masses that could go forward, the shortest way that is enough first.
     :param any_kg: what mass, moved forward by ``FORWARD_MM``, would be enough; None where none is.
+    :param undo_kg: what mass, moved forward as far, undoes what the change sinks the transom; None
+        where it does not sink it, or none does.
     :param test: what to do and read at a float test.
     :param pod: a closed pod against what hangs on it.
     :param doubts: where readings contradict each other.
@@ -67,6 +69,7 @@ class AfloatSummary:
     wanted_mm: float
     moves: tuple[Suggestion, ...]
     any_kg: float | None
+    undo_kg: float | None
     test: FloatTest
     pod: PodBalance | None
     doubts: tuple[Phrase, ...]
@@ -79,8 +82,9 @@ def summary_of(case: Case) -> AfloatSummary | Trouble | None:
         return found
     wet = kilograms_until_wet(found)
     marks = _marks(found, wet)
+    sinks = found.stern_mm.value if found.stern_mm else 0.0
     short = max(marks, key=lambda item: item.wanted_mm - item.mark.after.value, default=None)
-    lifted, wanted = None, found.stern_mm.value if found.stern_mm else 0.0
+    lifted, wanted = None, sinks
     if short is not None and short.mark.after.value < short.wanted_mm:
         lifted, wanted = short.mark, short.wanted_mm - short.mark.after.value
     wanted = wanted if wanted >= _LEAST_MM else 0.0
@@ -89,6 +93,7 @@ def summary_of(case: Case) -> AfloatSummary | Trouble | None:
         found, marks, first, lifted, wanted,
         suggestions(case, found, wanted) if wanted else (),
         mass_for_gain_kg(found, FORWARD_MM, wanted) if wanted else None,
+        mass_for_gain_kg(found, FORWARD_MM, sinks) if sinks >= _LEAST_MM else None,
         float_test(found), pod_balance(found), tuple(doubts(case, found)),
     )  # fmt: skip
 

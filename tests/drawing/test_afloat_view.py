@@ -7,20 +7,23 @@ import math
 from dataclasses import replace
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from rigfit.drawing.afloat_view import (
     NARROW,
     WIDE,
     afloat_scene,
     margin_curve_scene,
+    mark_numbers,
 )
 from rigfit.drawing.fonts import text_box
 from rigfit.drawing.labels import VERDICT_INK
 from rigfit.drawing.palette import LIGHT
-from rigfit.drawing.scene import Disc, Path, Scene, Text
+from rigfit.drawing.scene import Disc, Ink, Path, Scene, Text
 from rigfit.drawing.to_axes import to_png
 from rigfit.rigging.afloat import Flotation
-from rigfit.rigging.checks_flotation import check_flotation, mark_verdict
+from rigfit.rigging.checks_flotation import check_flotation, limits_of, mark_verdict
 from rigfit.rigging.hull_fields import Afloat, WaterMark
 from rigfit.rigging.margins import kilograms_until_wet, margin_curve
 from rigfit.units import Shown
@@ -202,3 +205,56 @@ def test_a_pod_is_drawn_where_it_was_measured() -> None:
     assert (min(xs), max(xs)) == (0.0, 500.0)
     assert (min(zs), max(zs)) == (40.0, 490.0)
     assert overlaps(scene) == []
+
+
+@pytest.mark.parametrize("layout", [WIDE, NARROW], ids=["wide", "narrow"])
+def test_arrows_point_down_for_what_goes_on_and_up_for_what_comes_off(layout) -> None:
+    found = floated()
+    items = afloat_scene(found, MM, "", layout).items
+    for masses, way in ((found.added, -1.0), (found.removed, 1.0)):
+        for mass in masses:
+            heads = [
+                item for item in items
+                if item.ref == f"mass-{mass.name.replace(' ', '-')}"
+                and isinstance(item, Path) and item.fill is Ink.ACCENT
+            ]  # fmt: skip
+            assert len(heads) == 1
+            tip = heads[0].points[0]
+            assert tip[0] == pytest.approx(-mass.ahead_mm)
+            assert (tip[1] - mass.above_mm) * way > 0.0
+
+
+def test_what_is_wanted_is_drawn_beside_every_column_on_its_scale() -> None:
+    found = floated()
+    scene = afloat_scene(found, MM)
+    order = sorted(found.marks, key=lambda mark: mark.after.value)
+    for number, mark in enumerate(order, start=1):
+        column, wanted = by_ref(scene, f"height-{number}"), by_ref(scene, f"wanted-{number}")
+        foot = column.points[0][1]
+        unit = (column.points[1][1] - foot) / mark.after.value
+        low = limits_of(mark).low
+        assert (wanted.points[0][1] - foot) / unit == pytest.approx(low)
+
+
+def test_the_axes_of_the_curve_are_round_in_the_unit_shown() -> None:
+    found = floated()
+    said = [i.words for i in margin_curve_scene(found, INCH).items if isinstance(i, Text)]
+    assert any(words.endswith(" lb") and words.split()[0] in ("50", "100", "200") for words in said)
+    heights = [words for words in said if words.lstrip("-").isdigit() and len(words) < 4]
+    assert len(heights) >= 3
+    assert any("Inches above water" in words for words in said)
+
+
+@given(st.lists(st.tuples(st.floats(-300.0, 300.0), st.floats(0.0, 700.0)), max_size=6))
+@settings(max_examples=60, deadline=None)
+def test_numbers_find_room_wherever_marks_stand(places) -> None:
+    marks = [
+        replace(floated_mark, ahead_mm=x, z_mm=z)
+        for floated_mark, (x, z) in zip(
+            [CASES["plain"].marks[0]] * len(places), places, strict=True
+        )
+    ]
+    discs = [item for item in mark_numbers(marks, 40.0) if isinstance(item, Disc)]
+    assert len(discs) == len(places)
+    for one, other in itertools.combinations(discs, 2):
+        assert math.dist(one.centre, other.centre) >= one.radius_mm + other.radius_mm - 1e-6

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from rigfit.rigging.afloat import Trouble, flotation_of
 from rigfit.rigging.afloat_summary import AfloatSummary, summary_of
 from rigfit.rigging.checks_flotation import check_flotation, limits_of, mark_verdict
@@ -9,6 +11,7 @@ from rigfit.rigging.findings import Verdict
 from rigfit.rigging.hull_fields import Afloat, Hull
 from rigfit.rigging.load_fields import MassItem
 from rigfit.rigging.margins import kilograms_until_wet, person_aft
+from rigfit.rigging.suggestions import FORWARD_MM, gain_at_transom_mm
 from tests.builders import case_of, reading, sample_job
 from tests.rigging.afloat_jobs import afloat_case, floated
 
@@ -108,3 +111,15 @@ def test_a_flooded_mark_is_named_as_wet():
     scupper = next(item for item in found.marks if item.mark.name == "scupper")
     assert scupper.wet_kg == 0.0
     assert scupper.verdict is not Verdict.FITS
+
+
+def test_what_undoes_the_sinking_really_does():
+    case = afloat_case()
+    found = summary_of(case)
+    assert isinstance(found, AfloatSummary)
+    assert found.undo_kg is not None
+    gain = gain_at_transom_mm(found.flotation, found.undo_kg, FORWARD_MM)
+    assert gain == pytest.approx(found.flotation.stern_mm.value, abs=0.2)
+    lighter = summary_of(afloat_case(engine__mass=reading(90.0, 2.0)))
+    assert isinstance(lighter, AfloatSummary)
+    assert lighter.undo_kg is None
