@@ -49,7 +49,7 @@ from rigfit.rigging.checks_swing import tilt_verdict
 from rigfit.rigging.envelope import Envelope, engine_with_axis, leg_mm, measured_sizes, rig_of
 from rigfit.rigging.outboard import EngineSizes
 from rigfit.rigging.outline import Outline, axis_in_level_frame, level_outline
-from rigfit.rigging.swing import TiltGap, TiltSwing, tilt_swing
+from rigfit.rigging.swing import WAYS, TiltGap, TiltSwing, tilt_swing
 from rigfit.rigging.turning import Turn
 from rigfit.units import Shown
 
@@ -76,6 +76,7 @@ def side_parts(
     window = side_window(stage)
     words = Words(scale)
     still = [*hull_items(stage, window, scale), *_obstacles(stage, window, scale)]
+    still += _well_side(swing, window)
     over = [*_outlines(stage), *_travel(stage, scale)]
     words.taken((*still, *over))
     engine = [] if tilt_deg is None else engine_drawn(stage, tilt_deg)
@@ -201,6 +202,17 @@ def _obstacles(stage: Stage, window: Window, scale: float) -> list[Item]:
     return items
 
 
+def _well_side(swing: TiltSwing, window: Window) -> list[Item]:
+    """Return the top of the well's side, hidden behind the engine, where that is spoken of."""
+    for gap in swing.gaps[:_MOST_GAPS]:
+        if gap.solid.name.endswith("side of the well"):
+            top = max(z for _, z in gap.solid.ring)
+            xs = [x for x, _ in gap.solid.ring]
+            ends = ((max(min(xs), window[0]), top), (max(xs), top))
+            return [Path(ends, "HULL", pen=HIDDEN, ref=gap.solid.name)] if top < window[3] else []
+    return []
+
+
 def _named(stage: Stage, window: Window, words: Words, said: Collection[str]) -> list[Item]:
     """Return the names of all that stands in the way and is not named by an answer."""
     items: list[Item] = []
@@ -314,12 +326,13 @@ def gap_lines(gap: TiltGap, style: Shown) -> tuple[str, str]:
     words, at = gap_text(gap.clear_mm, gap.tolerance_mm, style), angle_text(gap.touch.angle_deg)
     if not gap.touches:
         return f"{gap.solid.name}: {words} clear", f"nearest at {at}"
-    ways = {"down": "lower", "ahead": "further ahead", "aft": "further aft"}
     if gap.touch.at_rest:
         first = f"stands in {gap.solid.name} before it tilts"
     else:
         first = f"touches {gap.solid.name} at {at}"
-    return first, f"clear once that is {words} {ways.get(gap.move, 'away')}"
+    if gap.is_hopeless:
+        return first, f"moving that by {gap_text(gap.clear_mm, 0.0, style)} clears nothing"
+    return first, f"clear once that is {words} {WAYS.get(gap.move, 'away')}"
 
 
 def _gaps(

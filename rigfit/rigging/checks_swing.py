@@ -39,7 +39,7 @@ from rigfit.rigging.findings import (
 from rigfit.rigging.mounting_options import HeightOption
 from rigfit.rigging.steer import PlanGap, plan_steer, twins_gap
 from rigfit.rigging.surroundings import Solid, surroundings
-from rigfit.rigging.swing import TiltGap, TiltSwing, tilt_swing, tilt_tolerance
+from rigfit.rigging.swing import WAYS, TiltGap, TiltSwing, tilt_swing, tilt_tolerance
 from rigfit.rigging.tilt_steer import WorstPlace, tilt_and_steer
 from rigfit.rigging.tolerance import expanded
 from rigfit.rigging.turning import Turn, is_inside
@@ -206,14 +206,18 @@ def _tilt(case: Case, swing: TiltSwing) -> tuple[Finding, ...]:
     verdict = tilt_verdict(case, gap)
     amounts: dict[str, Amount | str] = {
         "solid": gap.solid.name, "at": deg(gap.touch.angle_deg, signed=True),
-        "gap": mm(abs(gap.clear_mm)), "move": gap.move,
+        "gap": mm(abs(gap.clear_mm)), "move": WAYS.get(gap.move, ""),
     }  # fmt: skip
-    if gap.touch.at_rest:
-        text = "The engine stands in {solid} before it is tilted at all; {gap} {move} clears it."
-    elif gap.touches:
-        text = (
-            "Tilting, the engine touches {solid} at {at}; it clears it once that is {gap} {move}."
+    if gap.touches:
+        text = "Tilting, the engine touches {solid} at {at}; "
+        if gap.touch.at_rest:
+            text = "The engine stands in {solid} before it is tilted at all; "
+        cure = (
+            "moving that by {gap} clears nothing"
+            if gap.is_hopeless
+            else ("it clears it once that is {gap} {move}")
         )
+        text += f"{cure}."
     else:
         text = "Tilting, the engine passes {solid} by {gap}, nearest at {at}."
     text += " Plate angles; 0 is level."

@@ -32,6 +32,9 @@ from rigfit.rigging.turning import Touch, Turn, Turning
 FURTHEST_MM = 800.0
 """How far rigfit looks for a place to which a thing in the way would have to be moved."""
 
+WAYS = {"down": "lower", "ahead": "further ahead", "aft": "further aft"}
+"""Ways to move a thing, as they are said behind a length."""
+
 
 @dataclass(frozen=True, slots=True)
 class TiltGap:
@@ -55,6 +58,11 @@ class TiltGap:
     def touches(self) -> bool:
         """True when the engine meets it on its way."""
         return self.clear_mm <= 0.0
+
+    @property
+    def is_hopeless(self) -> bool:
+        """True where no move of up to ``FURTHEST_MM`` clears it."""
+        return self.clear_mm <= -FURTHEST_MM
 
 
 @dataclass(frozen=True, slots=True)

@@ -156,6 +156,7 @@ def test_the_words_from_the_side_are_the_reckoned_numbers(name):
     said = {text.words for text in texts(swing_side_items(case, option, 10.0, MM))}
     for gap in swing.gaps[:4]:
         words = compact(abs(gap.clear_mm), MM, tolerance_mm=gap.tolerance_mm)
+        words = "clears nothing" if gap.is_hopeless else words
         assert any(gap.solid.name in line for line in said)
         assert any(words in line for line in said)
     assert any("kicks up" in line for line in said) == (swing.kick_up.ahead_mm > 0.0)
