@@ -42,6 +42,8 @@ WHATS: dict[What, str] = {
     "swing": "Swing",
     "afloat": "Afloat, before and after",
     "curve": "Scuppers against mass",
+    "underway": "Under way",
+    "trial": "Sea trial",
     "template": "Template",
     "plates": "Plates and dash",
     "report": "Report",
@@ -339,8 +341,8 @@ class ExportPage(Area):
         self.destination.set_label("file" if self._is_file else "folder")
         report = self._bench.report
         stem = file_stem(report) if report else "boat"
-        side, swing = self.rows.side.chosen, self.rows.swing.chosen
-        name = export_plan.suggested_name(self.what, self.kind.chosen, stem, side, swing)
+        side, sheet = self.rows.side.chosen, self.rows.sheet_of(self.what)
+        name = export_plan.suggested_name(self.what, self.kind.chosen, stem, side, sheet)
         self.destination.set_text(self._typed.get(self.what, str(self._folder / name)))
         self._show_files()
 

@@ -31,20 +31,23 @@ if TYPE_CHECKING:
     from rigfit.drawing.scene import Scene
 
 What = Literal[
-    "drawing", "face", "section", "swing", "afloat", "curve", "template", "plates", "report", "view"
-]
+    "drawing", "face", "section", "swing", "afloat", "curve", "underway", "trial", "template",
+    "plates", "report", "view",
+]  # fmt: skip
 """Side profile, transom face, bolt section, swing of the engine, the boat afloat, heights against
-mass, drilling template, plates and dash, the report, or what is shown in the form."""
+mass, plate and water at speed, the sea trials, drilling template, plates and dash, the report, or
+what is shown in the form."""
 
 Medium = Literal["dxf", "paper"]
 """What a template is written as."""
 
 ONE_FILE: frozenset[What] = frozenset(
-    {"drawing", "face", "section", "swing", "afloat", "curve", "view"}
+    {"drawing", "face", "section", "swing", "afloat", "curve", "underway", "trial", "view"}
 )
 """What is one file; the others fill a folder."""
 
-_SHEETS: dict[str, str] = {"section": "section", "afloat": "afloat", "curve": "scupper-curve"}
+_SHEETS: dict[str, str] = {"section": "section", "afloat": "afloat", "curve": "scupper-curve",
+                           "underway": "underway"}  # fmt: skip
 
 PAPERS = tuple(PAPERS_MM)
 """Names of the papers a template can be printed on."""
@@ -71,6 +74,7 @@ class Wish:
     :param medium: of a template.
     :param side: of a face or of a paper template; "both" for a template only.
     :param swing: which sheet of the swing: "swing", "swing-plan" or "swing-worst".
+    :param trial: which sheet of the sea trials: "trial" or "trial-form".
     :param corrected: True to stretch a paper template by what the check bars are off.
     :param jig: True to write the drill-guide jig with a template.
     """
@@ -85,6 +89,7 @@ class Wish:
     medium: Medium = "dxf"
     side: Side = "outside"
     swing: str = "swing"
+    trial: str = "trial"
     corrected: bool = False
     jig: bool = False
 
@@ -98,7 +103,8 @@ class Wish:
         """The sheet of ``tasks.SHEETS`` that is wished, of what is one file."""
         if self.what == "face":
             return "face-inside" if self.side == "inside" else "face"
-        return self.swing if self.what == "swing" else _SHEETS.get(self.what, "profile")
+        several = {"swing": self.swing, "trial": self.trial}
+        return several.get(self.what) or _SHEETS.get(self.what, "profile")
 
     @property
     def is_paper(self) -> bool:
@@ -121,16 +127,21 @@ def default_folder(job_file: Path | None) -> Path:
 
 
 def suggested_name(
-    what: What, kind: str, stem: str, side: str = "outside", swing: str = "swing"
+    what: What, kind: str, stem: str, side: str = "outside", sheet: str = "swing"
 ) -> str:
-    """Return the file name proposed for a drawing or view; "" for what fills a folder."""
+    """Return the file name proposed for a drawing or view; "" for what fills a folder.
+
+    :param sheet: which sheet, of what has several.
+    """
     names = {
         "drawing": "profile",
         "face": "face-inside" if side == "inside" else "face",
         "section": "bolt-section",
-        "swing": swing,
+        "swing": sheet,
         "afloat": "afloat",
         "curve": "scupper-curve",
+        "underway": "underway",
+        "trial": sheet,
         "view": "view",
     }
     return f"{stem}-{names[what]}.{kind}" if what in names else ""

@@ -21,6 +21,7 @@ _RELEASES = {"R2000": "R2000", "R12": "R12"}
 _THEMES = {"light": "Light", "dark": "Dark"}
 _MEDIA = {"dxf": "DXF", "paper": "Paper"}
 _SIDES = {"outside": "Outside", "inside": "Inside"}
+_TRIALS = {"trial": "Curves", "trial-form": "Form to fill in"}
 _SWINGS = {"swing": "Side", "swing-plan": "Above", "swing-worst": "Worst place"}
 _EDITIONS = {
     "outside": "The outer face",
@@ -37,6 +38,10 @@ _CORRECTED_HELP = (
     "the corrected sheets again."
 )
 _JIG_HELP = "A board with a lip that hangs on the transom top and guides the drill square."
+_TRIAL_HELP = (
+    "The curves of the trials that are logged, or a form for the next one with the one thing to "
+    "change, to print and take along."
+)
 _ROWS: dict[What, tuple[str, ...]] = {
     "drawing": ("kind", "paper", "theme", "date", "place"),
     "face": ("kind", "side", "paper", "theme", "date", "place"),
@@ -44,6 +49,8 @@ _ROWS: dict[What, tuple[str, ...]] = {
     "swing": ("kind", "swing", "paper", "theme", "date", "place"),
     "afloat": ("kind", "paper", "theme", "date", "place"),
     "curve": ("kind", "paper", "theme", "date", "place"),
+    "underway": ("kind", "paper", "theme", "date", "place"),
+    "trial": ("kind", "trial", "paper", "theme", "date", "place"),
     "plates": ("release", "place"),
     "report": ("place",),
     "view": ("kind", "theme", "place"),
@@ -165,6 +172,7 @@ class ExportRows:
         self.release = PickRow(body, "DXF", _RELEASES, chosen, help_text=_RELEASE_HELP)
         self.side = PickRow(body, "seen from", _SIDES, chosen)
         self.swing = PickRow(body, "seen from", _SWINGS, chosen)
+        self.trial = PickRow(body, "sheet", _TRIALS, chosen, help_text=_TRIAL_HELP)
         self.edition = ChoiceRow(body, "to lay on", _EDITIONS, on_choose=chosen, chosen="outside")
         self.paper = ChoiceRow(body, "paper", papers, on_choose=chosen, chosen="A3")
         self.sheets = ChoiceRow(body, "paper", papers, on_choose=chosen, chosen="A4")
@@ -182,6 +190,7 @@ class ExportRows:
             "release": self.release,
             "side": self.side,
             "swing": self.swing,
+            "trial": self.trial,
             "edition": self.edition,
             "paper": self.paper,
             "sheets": self.sheets,
@@ -225,6 +234,10 @@ class ExportRows:
             wanted.discard("theme")
         return wanted
 
+    def sheet_of(self, what: What) -> str:
+        """Return which sheet is chosen of what has several."""
+        return self.trial.chosen if what == "trial" else self.swing.chosen
+
     def wish(self, what: What, place: Any) -> Wish:
         """Return what is chosen.
 
@@ -244,6 +257,7 @@ class ExportRows:
             medium=self.medium.chosen,  # type: ignore[arg-type] # keys of _MEDIA
             side=side,  # type: ignore[arg-type] # keys of _SIDES and _EDITIONS
             swing=self.swing.chosen,
+            trial=self.trial.chosen,
             corrected=is_paper and self.can_correct and self.corrected.is_on,
             jig=what == "template" and self.jig.is_on,
         )

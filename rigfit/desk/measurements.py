@@ -157,6 +157,14 @@ class MeasurementsPanel(Area):
         self.go_to(next((address for address in there if self._is_needed(address)), there[0]))
 
     @property
+    def runs(self) -> RunGroup:
+        """The section of the runs of the sea trials."""
+        group = self.groups["run"]
+        if not isinstance(group, RunGroup):
+            raise TypeError("the runs have another kind of section")
+        return group
+
+    @property
     def is_opening(self) -> bool:
         """True while sections below the first screen still wait to be opened."""
         return self._open_later.is_waiting

@@ -14,7 +14,7 @@ from rigfit.drawing.scene import Ink, Item, Text
 
 Kinds = Literal[
     "profile", "template", "face", "face-inside", "section", "dash", "swing", "swing-plan",
-    "swing-worst", "afloat", "scupper-curve", "words",
+    "swing-worst", "afloat", "scupper-curve", "underway", "trial", "words",
 ]  # fmt: skip
 
 MARGIN_PX = 20.0

@@ -29,6 +29,7 @@ from rigfit.desk.plane_pictures import (
     PLANES,
     ROWS,
     SINGLE,
+    TRIALS,
     place_words,
     plane_items,
     plane_note,
@@ -114,6 +115,10 @@ def pointed_at(picture: Picture, point: Point, reach_mm: float, scale: float) ->
     :param scale: of the scene, which sizes its words.
     """
     shown = [item for item in picture.items if item.ref and address_of(item.ref, 0) is not None]
+    if picture.kind == "trial":
+        from rigfit.desk.trial_pictures import mark_at
+
+        return mark_at(shown, point, reach_mm)
     found = ref_at(shown, point, reach_mm, scale)
     # A large hole is pointed at in its middle as well; a dimension of the profile is not.
     return found or (ref_inside(shown, point) if picture.kind in PLANES | SWINGS else "")
@@ -285,6 +290,10 @@ def _plane(bench: Workbench, report: EngineReport, view: View) -> Picture:
             items, handles = afloat_items(
                 name, bench.derived, report, view.scene_scale, bench.style
             )
+        elif name in TRIALS:
+            from rigfit.desk.trial_pictures import trial_items
+
+            items = trial_items(name, bench.derived, report, view, bench.style)
         else:
             items = plane_items(name, bench.derived, report, view.scene_scale, bench.style)
     except NotMeasuredError as error:
@@ -328,15 +337,26 @@ def fitted(bench: Workbench, width: int, height: int, ui_scale: float) -> View:
     view = View(width, height, (0.0, 0.0), 1.0 / (PIXELS_PER_PAPER_MM * ui_scale), ui_scale)
     if picture_of(bench, view).kind == "words":
         return view
-    view = replace(view, mm_per_px=2.4 / ui_scale)
-    for _ in range(_ROUNDS):
-        seen = _around(bench, view, max(round(height - foot), 1))
+    view, whole = replace(view, mm_per_px=2.4 / ui_scale), None
+    for at in range(_ROUNDS):
+        items = _content(bench, view)
+        # Words that jump from place to place may never let it come to rest.
+        if at and not _spills(items, view) and (whole is None or view.mm_per_px < whole.mm_per_px):
+            whole = view
+        seen = _around(bench, view, max(round(height - foot), 1), items)
         x, y = seen.centre
         before = view.mm_per_px
         view = replace(seen, height=height, centre=(x, y - foot / 2.0 * seen.mm_per_px))
         if abs(view.mm_per_px - before) <= _STABLE * before:
-            break
-    return view
+            return view
+    return whole or view
+
+
+def _spills(items: Sequence[Item], view: View) -> bool:
+    """Tell whether some of a picture lies outside the pane."""
+    left, bottom, right, top = full_extents(items, view.scene_scale)
+    (low_x, low_y), (high_x, high_y) = view.to_screen((left, bottom)), view.to_screen((right, top))
+    return min(low_x, high_y) < 0.0 or high_x > view.width or low_y > view.height
 
 
 def _words_scale(width: float, height: float) -> float:
@@ -344,9 +364,9 @@ def _words_scale(width: float, height: float) -> float:
     return min(max(min(width / _ROOM_PX[0], height / _ROOM_PX[1]), _SMALLEST_WORDS), 1.0)
 
 
-def _around(bench: Workbench, view: View, height: int) -> View:
+def _around(bench: Workbench, view: View, height: int, items: Sequence[Item]) -> View:
     """Return the view, so many pixels high, that shows all of the picture built for another."""
-    margin, items = MARGIN_PX * view.ui_scale, _content(bench, view)
+    margin = MARGIN_PX * view.ui_scale
 
     def fit(some: Sequence[Item]) -> View:
         bounds = full_extents(some, view.scene_scale)
@@ -354,7 +374,7 @@ def _around(bench: Workbench, view: View, height: int) -> View:
 
     whole = fit(items)
     # Words that grow with a drawing belong to it; there is nothing to be had without them.
-    has_own = bench.look.picture in {"dash", *AFLOATS}
+    has_own = bench.look.picture in {"dash", *AFLOATS, *TRIALS}
     parts = [item for item in items if item.layer in _SOLID and not has_own]
     if bench.look.picture in SWINGS:  # what is round the engine counts as much
         parts = [item for item in items if not isinstance(item, Text)]
@@ -392,10 +412,8 @@ def wants_fit(bench: Workbench, view: View, ui_scale: float, roomy: float = ROOM
     better = fitted(bench, view.width, view.height, ui_scale)
     if better == view:
         return None
-    left, bottom, right, top = content_bounds(bench, view)
-    low_x, low_y = view.to_screen((left, bottom))
-    high_x, high_y = view.to_screen((right, top))
-    spills = min(low_x, high_y) < 0.0 or high_x > view.width or low_y > view.height
+    items = _content(bench, view)
+    spills = bool(items) and _spills(items, view)
     return better if spills or view.mm_per_px > roomy * better.mm_per_px else None
 
 

@@ -31,13 +31,16 @@ from rigfit.wording import shown
 if TYPE_CHECKING:
     from rigfit.drawing.face_plan import FacePlan
 
-PLANES = frozenset({"face", "face-inside", "section", "dash"}) | AFLOATS
+TRIALS = frozenset({"underway", "trial"})
+"""Pictures of the boat under way and of its sea trials, made in ``trial_pictures``."""
+
+PLANES = frozenset({"face", "face-inside", "section", "dash"}) | AFLOATS | TRIALS
 """Pictures of sheets, by the word in ``Look.picture``."""
 
-ROWS = ("hole", "opening", "no_go", "dash", "obstacle", "mark", "mass")
+ROWS = ("hole", "opening", "no_go", "dash", "obstacle", "mark", "mass", "run")
 """Repeated tables whose rows are drawn; the items of a row have the ref ``hole-0``."""
 
-SINGLE = ("well", *SINGLE_TABLES)
+SINGLE = ("well", *SINGLE_TABLES, "underway", "propeller")
 """Single tables whose fields are drawn; the items of a field have the ref ``well.length``."""
 
 _FIELD_KEY = re.compile(r"\b[a-z]+(?:_[a-z]+)+\b")
@@ -158,6 +161,10 @@ def plane_note(name: str, report: EngineReport) -> str:
     """
     if name in AFLOATS:
         return afloat_note(name, report, shown(report.case.job.units))
+    if name == "underway":
+        from rigfit.desk.trial_pictures import underway_note
+
+        return underway_note(report)
     if name == "section":
         from rigfit.drawing.bolt_section import section_of
 
@@ -247,13 +254,14 @@ def ref_inside(items: Iterable[Item], point: Point) -> str:
     for item in items:
         if not item.ref or isinstance(item, Text):
             continue
-        left, bottom, right, top = _box(item)
+        left, bottom, right, top = box_of(item)
         if left <= point[0] <= right and bottom <= point[1] <= top:
             found.append(((right - left) * (top - bottom), item.ref))
     return min(found, default=(0.0, ""))[1]
 
 
-def _box(item: Path | Disc) -> tuple[float, float, float, float]:
+def box_of(item: Path | Disc) -> tuple[float, float, float, float]:
+    """Return left, bottom, right and top of a line or disc, model mm."""
     if isinstance(item, Disc):
         (x, y), radius = item.centre, item.radius_mm
         return x - radius, y - radius, x + radius, y + radius
@@ -270,6 +278,8 @@ def place_words(name: str, point: Point, lengths: tuple[str, str]) -> str:
     (x, y), (across, up) = point, lengths
     if name in AFLOATS:
         return water_words(name, point, lengths)
+    if name in TRIALS:  # their axes are no lengths
+        return ""
     if name == "section":
         return (
             f"{across} {'outside' if x >= 0.0 else 'inside'} the transom's outer face, "

@@ -19,7 +19,7 @@ NAME_FROM, WORDS_FROM = 1120, 900
 
 PICTURES = (
     "profile", "template", "face", "face-inside", "section", "dash", "swing", "swing-plan",
-    "swing-worst", "afloat", "scupper-curve",
+    "swing-worst", "afloat", "scupper-curve", "underway", "trial",
 )  # fmt: skip
 """What can be drawn, by the word in ``Look.picture``, in the order of their keys."""
 

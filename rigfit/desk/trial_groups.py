@@ -74,6 +74,13 @@ class RunGroup(ListGroup):
             self._follow.ask_anew()  # typing does not wait for slips
         self.aid.update_card()
 
+    def open_aid(self) -> None:
+        """Open the section and the card by which runs are brought in."""
+        self.set_open(True)
+        if self.aid.is_open:
+            self.aid.close()
+        self.aid.toggle()
+
     def _show_runs(self) -> None:
         self.runs.show()
         if bool(self.runs.count) != bool(self.runs.winfo_manager()):

@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any, TypeVar, get_args
 from rigfit.desk.actions import ACTIONS, tk_sequences
 from rigfit.desk.banner import Banner
 from rigfit.desk.body import Body
+from rigfit.desk.draft import Address
 from rigfit.desk.drop import accept_files
 from rigfit.desk.file_flow import FileFlow
 from rigfit.desk.kit import dialogs, theme
@@ -39,6 +40,7 @@ from rigfit.records.saving import write_whole
 if TYPE_CHECKING:
     from rigfit.desk.export_page import ExportPage
     from rigfit.desk.pages import ReadingPage
+    from rigfit.desk.trial_groups import RunGroup
     from rigfit.desk.welcome import Welcome
 
 Part = TypeVar("Part", bound=Area)
@@ -240,6 +242,8 @@ class Window:
             "play": lambda: self.body.player.toggle(),
             "steer-starboard": lambda: bench.set_steer(bench.look.steer_deg + TILT_STEP_DEG),
             **{f"go-{part}": partial(self._go, part) for part in PARTS},
+            "go-runs": self._go_to_runs,
+            "import-runs": lambda: self._go_to_runs().open_aid(),
             **{f"view-{name}": partial(self._look_at, name) for name in PICTURES},
             "zoom-in": lambda: self.body.drawing.zoom_in(),
             "zoom-out": lambda: self.body.drawing.zoom_out(),
@@ -287,6 +291,11 @@ class Window:
     def _go(self, part: Any) -> None:
         self.close_page()
         self.body.show_part(part)
+
+    def _go_to_runs(self) -> RunGroup:
+        self.close_page()
+        self.bench.go_to(Address("run", "rpm", 0))
+        return self.body.measurements.runs
 
     def _look_at(self, picture: str) -> None:
         self.bench.set_picture(picture)
@@ -536,8 +545,8 @@ class Window:
 
 
 _EXPORTS = (
-    "drawing", "face", "section", "swing", "afloat", "curve", "template", "plates", "report",
-    "view",
+    "drawing", "face", "section", "swing", "afloat", "curve", "underway", "trial", "template",
+    "plates", "report", "view",
 )  # fmt: skip
 
 

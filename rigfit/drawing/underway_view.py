@@ -379,6 +379,7 @@ def _charts(found: UnderwayResult, panel: _Panel, style: Shown) -> list[Item]:
     ]  # fmt: skip
 
 
+_LEAST_RISE_MM = 3.6
 _LEFT, _RIGHT, _FOOT, _TOP = 11.0, 3.0, 5.5, 5.0
 
 
@@ -468,6 +469,8 @@ def _axes(
         items.append(panel.text(x, foot - 1.6, words, height_mm=1.8, across="centre", up="top"))
         mark += step
     rise = _step(high / 3.5)
+    while rise / high * (top - foot) < _LEAST_RISE_MM:  # a flat chart has fewer figures
+        rise = _step(2.0 * rise)
     level = rise
     while level < high:
         _, y = place(ends[0], level)

@@ -17,7 +17,7 @@ from rigfit.desk.exports import export_view
 from rigfit.desk.kit import theme
 from rigfit.desk.kit.base import Area
 from rigfit.desk.painter import paint
-from rigfit.desk.plane_pictures import PLANES
+from rigfit.desk.plane_pictures import PLANES, TRIALS
 from rigfit.desk.settings import Settings
 from rigfit.desk.view import PIXELS_PER_PAPER_MM
 from rigfit.desk.workbench import Change, Workbench, height_key
@@ -847,7 +847,7 @@ def drilled(make_root, tmp_path):
     bench.close(discard=True)
 
 
-@pytest.mark.parametrize("name", sorted(PLANES - AFLOATS))
+@pytest.mark.parametrize("name", sorted(PLANES - AFLOATS - TRIALS))
 def test_another_picture_is_fitted_and_painted(drilled, name):
     before = drilled.canvas.pixels.copy()
     drilled.zoom_in()
@@ -935,7 +935,7 @@ def test_every_picture_is_painted_in_every_look(
 ):
     bench = drilled_bench(tmp_path, lengths)
     pane = painted(make_root(appearance, scale, size=size), bench)
-    for name in sorted(PLANES - AFLOATS):
+    for name in sorted(PLANES - AFLOATS - TRIALS):
         bench.set_picture(name)
         quiet(pane)
         harness.screenshot(pane, f"{name}-{appearance}-{scale}-{lengths}", tmp_path)

@@ -8,7 +8,7 @@ from rigfit.desk import pictures
 from rigfit.desk.afloat_pictures import AFLOATS
 from rigfit.desk.draft import FIELDS, Address
 from rigfit.desk.pictures import address_of, fitted, hover_words, picture_of, pointed_at, ref_of
-from rigfit.desk.plane_pictures import PLANES, places_of
+from rigfit.desk.plane_pictures import PLANES, TRIALS, places_of
 from rigfit.desk.settings import Settings
 from rigfit.desk.workbench import Workbench
 from rigfit.drawing.fonts import text_box
@@ -20,7 +20,7 @@ from tests.desk.drilled_boat import drilled_bench
 from tests.desk.panels import demo_bench
 
 SIZES = ((900, 640, 1.0), (1800, 1200, 2.0), (560, 700, 1.0), (480, 420, 1.0))
-ALL = sorted(PLANES - AFLOATS)
+ALL = sorted(PLANES - AFLOATS - TRIALS)
 
 
 @pytest.fixture
