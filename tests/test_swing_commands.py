@@ -194,3 +194,11 @@ def test_it_runs_as_a_program(job):
     )  # fmt: skip
     assert done.returncode == NOTHING_STOPS, done.stderr
     assert "Swing, mm" in done.stdout
+
+
+def test_a_full_tilt_below_trimmed_in_is_named(job, capsys):
+    text = JOB.replace('full_tilt = "79° ± 0.5°"', 'full_tilt = "25°"')
+    job.write_text(text.replace('trim_in = "7° ± 0.5°"', 'trim_in = "30°"'), encoding="utf-8")
+    run(["swing", str(job)])
+    out = " ".join(capsys.readouterr().out.split())
+    assert "full_tilt: 25° is not more than trimmed fully in, 30°" in out

@@ -112,6 +112,12 @@ def surroundings(case: Case) -> Surroundings:
     problems: list[str] = []
     solids = list(_well(case, problems))
     solids += _cheeks(case)
+    full, inner = case.candidate.full_tilt, case.candidate.trim_in
+    if full is not None and inner is not None and full.value <= inner.value:
+        problems.append(
+            f"engine, full_tilt: {full.value:g}° is not more than trimmed fully in, "
+            f"{inner.value:g}°; measure both again, from square to the face, propeller up +."
+        )
     if case.candidate.outline:
         try:
             engine_rings(case.candidate.outline)
@@ -165,7 +171,7 @@ def outline_points(text: str, where: str = "outline") -> Polygon:
             )
         points.append((-ahead, above))
     try:
-        return checked_polygon(points, "the outline")
+        return checked_polygon(points, "the side view")
     except EntryError as error:
         raise error.at(where) from None
 
