@@ -228,7 +228,7 @@ def _frame(panel: _Panel, title: str, band: Band | None, *, is_slip: bool) -> li
     (x0, x1), (y0, y1) = panel.x_span, panel.y_span
     items = [*_band(panel, band)]
     x_step, y_step = step_of(x1 - x0, 8), step_of(y1 - y0, 6)
-    for k in range(round(y0 / y_step), round(y1 / y_step) + 1):
+    for k in range(math.ceil(y0 / y_step - 1e-9), math.floor(y1 / y_step + 1e-9) + 1):
         y = k * y_step
         items.append(Path((panel.at(x0, y), panel.at(x1, y)), "MEASURES", pen=_GRID))
         left, up = panel.at(x0, y)
