@@ -13,8 +13,10 @@ import math
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from functools import reduce
 from io import BytesIO
 from itertools import pairwise
+from operator import xor
 from typing import IO, Literal
 
 from rigfit.errors import EntryError
@@ -374,16 +376,15 @@ class _NmeaReader:
             drop["lines that are no sentence with $"] += 1
             return
         body, star, check = text[place + 1 :].partition("*")
+        fields = body.split(",")
+        kind = fields[0][-3:]
         if len(text) > _LONGEST_LINE:
             drop["lines that are too long"] += 1
+        elif kind not in ("RMC", "VTG"):
+            drop["sentences other than RMC and VTG"] += 1
         elif star and not _checks(body, check):
             drop["sentences whose checksum is wrong"] += 1
         else:
-            fields = body.split(",")
-            kind = fields[0][-3:]
-            if kind not in ("RMC", "VTG"):
-                drop["sentences other than RMC and VTG"] += 1
-                return
             self.unchecked += not star
             if kind == "RMC":
                 self._rmc(fields)
@@ -456,9 +457,7 @@ def _vtg_speeds(fields: list[str]) -> tuple[float | None, float | None]:
 
 
 def _checks(body: str, check: str) -> bool:
-    total = 0
-    for char in body:
-        total ^= ord(char) & 0xFF
+    total = reduce(xor, body.encode("ascii", "replace"), 0)
     return check[:2].upper() == f"{total:02X}"
 
 
