@@ -1,4 +1,4 @@
-"""Checks 503, 504, 507: load against plate and rule, weight of the engine, sense of the masses.
+"""Checks 503 and 504: load against plate and rule, weight of the engine.
 
 A mass nobody weighed is of its class and can never make a load fit. Where no plate gives a limit
 and no rule can be reckoned, nothing is said.
@@ -20,17 +20,18 @@ from rigfit.rigging.findings import (
     Phrase,
     Verdict,
     at_best,
-    mm,
     phrase,
     worst,
 )
 from rigfit.rigging.load_fields import CapacityPlate, OldEngine, RuleFacts
 from rigfit.rigging.load_rules import (
+    SHORT_TRANSOM_MM,
     EngineWeights,
     engine_weights,
     outfit_lb,
     persons_by_size,
     persons_capacity,
+    short_transom,
     weight_capacity,
     whole_persons,
 )
@@ -43,18 +44,13 @@ from rigfit.rigging.masses import (
     masses_after,
     total_mass,
 )
-from rigfit.rigging.power_rules import LONGEST_MM
+from rigfit.rigging.power_rules import LEAST_KW, LONGEST_MM
 from rigfit.rigging.tolerance import estimate, expanded
 from rigfit.units import POUND_KG, Kind
 
-PERSON_KG = 75.0
 PERSON_LEAST_KG = 15.0
 PERSON_MOST_KG = 180.0
-CREW_TIMES = 1.3
-"""Crew beyond this many times what size suggests is looked at again (estimate)."""
-
-LENGTH_TO_BEAM = 2.2
-"""Length over beam of small open boats, where no beam was entered (estimate)."""
+"""What one person weighs at least and at most before a figure is doubted (estimate)."""
 
 CLASS_SLACK = 0.25
 """Share by which a mass may leave its class before the reading is doubted (estimate)."""
@@ -232,7 +228,7 @@ def _rule_limits(case: Case, aboard: Masses) -> tuple[LoadLimit, ...]:
     rules = case.job.rules
     if case.job.plate.country != "US" or rule_inputs(case).craft not in ("", "monohull"):
         return ()
-    if rules.max_displacement is None or rules.boat_weight is None:
+    if rules.max_displacement is None or rules.boat_weight is None or not _is_in_scope(case):
         return _size_limit(case, aboard)
     found = estimate(
         lambda values: weight_capacity(values["displacement"], values["boat"]),
@@ -247,6 +243,14 @@ def _rule_limits(case: Case, aboard: Masses) -> tuple[LoadLimit, ...]:
         people = _persons_capacity_lb(case, found.value, row) * POUND_KG
         limits.append(make("mass of persons", crew, people, fields=(*fields, "engine.power")))
     return tuple(limits)
+
+
+def _is_in_scope(case: Case) -> bool:
+    """True where 183.35 and 183.41 count: under 20 ft, and for outboards over 2 hp."""
+    length, power = case.job.boat.length, hung_power(case)
+    is_long = length is not None and length.value >= LONGEST_MM
+    is_weak = power.is_rated and power.high_kw <= LEAST_KW + 1e-9
+    return not (is_long or is_weak)
 
 
 def _size_limit(case: Case, aboard: Masses) -> tuple[LoadLimit, ...]:
@@ -370,7 +374,14 @@ def _load_working(case: Case, aboard: Masses, limits: tuple[LoadLimit, ...]) -> 
     ]  # fmt: skip
     rules, row = case.job.rules, _heaviest_row(case)
     both = rules.max_displacement is not None and rules.boat_weight is not None
-    if both and case.job.plate.country == "US" and row is not None:
+    if both and case.job.plate.country == "US" and not _is_in_scope(case):
+        lines.append(
+            phrase(
+                "33 CFR 183.35 and 183.41 are for outboards over 2 hp on boats under 20 ft; here "
+                "they give nothing."
+            )
+        )
+    elif both and case.job.plate.country == "US" and row is not None:
         assert rules.max_displacement is not None and rules.boat_weight is not None  # noqa: S101
         capacity = weight_capacity(rules.max_displacement.value, rules.boat_weight.value)
         people = _persons_capacity_lb(case, capacity, row)
@@ -459,8 +470,33 @@ def _weighed(case: Case, found: partial[Finding], mass_kg: float, spread_kg: flo
         tolerance=spread_kg,
         needs=("engine.mass", "engine.power"),
         settle=settle,
-        working=_growth_lines(case),
+        working=(*_table_lines(case), *_growth_lines(case)),
     )
+
+
+def _table_lines(case: Case) -> tuple[Phrase, ...]:
+    """Return what the law's table leaves open or allows for this engine and transom."""
+    power = hung_power(case)
+    rows = engine_weights(power.high_kw / power.count) if power.is_rated else ()
+    height = rule_inputs(case).transom_height
+    lines = []
+    if len(rows) > 1:
+        lines.append(
+            phrase(
+                "The power lies between two bands of the table, {low} and {high}; the text does "
+                "not settle this, and the heavier is taken.",
+                low=_kg(rows[0].dry_kg), high=_kg(rows[-1].dry_kg),
+            )
+        )  # fmt: skip
+    if rows and height is not None and height.value + height.tolerance <= SHORT_TRANSOM_MM:
+        lines.append(
+            phrase(
+                "For a transom of 20 in or less the table lets the dry weight be cut by a tenth: "
+                "{cut}.",
+                cut=_kg(short_transom(rows[-1]).dry_kg),
+            )
+        )
+    return tuple(lines)
 
 
 def _growth_lines(case: Case) -> tuple[Phrase, ...]:
@@ -474,82 +510,3 @@ def _growth_lines(case: Case) -> tuple[Phrase, ...]:
             more=_kg(abs(more.value)), spread=_kg(more.tolerance),
         ),
     )  # fmt: skip
-
-
-# ---------------------------------------------------------------------------- 507
-
-
-def check_masses(case: Case) -> tuple[Finding, ...]:
-    """507: masses that can hardly be meant, each named with the reading to check."""
-    doubts = [doubt for doubt in (*_crew_doubts(case), *_item_doubts(case)) if doubt is not None]
-    if not doubts:
-        return ()
-    fields = tuple(dict.fromkeys(name for _, names in doubts for name in names))
-    first, *others = (words for words, _ in doubts)
-    return (
-        Finding(
-            code=507,
-            subject="boat",
-            title="masses as entered",
-            verdict=Verdict.UNKNOWN,
-            sentence=first,
-            source="load-sense",
-            kind=Kind.MASS,
-            needs=fields,
-            settle=phrase("Check the reading and its unit; write it again if it is meant."),
-            working=tuple(others),
-        ),
-    )
-
-
-Doubt = tuple[Phrase, tuple[str, ...]]
-
-
-def _crew_doubts(case: Case) -> list[Doubt]:
-    """Return doubts about people: too many kilograms for the boat, or for one person."""
-    job = case.job
-    doubts: list[Doubt] = []
-    crew = [item for item in masses_after(case).of_kind("crew") if item.mass.value > 0.0]
-    total = sum(item.mass.value for item in crew)
-    length = job.boat.length
-    if length is not None and crew:
-        beam = job.rules.beam or job.rules.transom_width
-        beam_mm = beam.value if beam else length.value / LENGTH_TO_BEAM
-        likely = max(1, persons_by_size(length.value, beam_mm)) * PERSON_KG
-        if total > CREW_TIMES * likely:
-            text = "{total} of people in a boat of {length} is hard to believe: her size suggests "
-            text += "some {likely}."
-            amounts = {"total": _kg(total), "length": mm(length.value), "likely": _kg(likely)}
-            doubts.append((phrase(text, **amounts), ("mass.mass", "boat.length")))
-    for item in crew:
-        each = item.mass.value / item.persons if item.persons else None
-        if each is not None and not PERSON_LEAST_KG <= each <= PERSON_MOST_KG:
-            text = "{name}: {mass} for {number} makes {each} a person."
-            doubts.append(
-                (
-                    phrase(
-                        text, name=item.name, mass=_kg(item.mass.value), each=_kg(each),
-                        number=str(item.persons),
-                    ),
-                    ("mass.mass", "mass.persons"),
-                )
-            )  # fmt: skip
-    return doubts
-
-
-def _item_doubts(case: Case) -> list[Doubt]:
-    """Return doubts about single entries: outside the boat, or a volume that counts nothing."""
-    length = case.job.boat.length
-    doubts: list[Doubt] = []
-    for number, item in enumerate(case.job.masses, start=1):
-        name = item.name or f"{item.kind} {number}"
-        ahead = item.ahead_of_transom
-        if length is not None and ahead is not None and ahead.value > length.value:
-            text = "{name} is placed {ahead} ahead of the transom, beyond the bow of a boat of "
-            text += "{length}."
-            words = phrase(text, name=name, ahead=mm(ahead.value), length=mm(length.value))
-            doubts.append((words, ("mass.ahead_of_transom", "boat.length")))
-        if item.volume is not None and item.kind != "fuel tank":
-            text = "{name} has a volume, which only counts for a fuel tank."
-            doubts.append((phrase(text, name=name), ("mass.volume", "mass.kind")))
-    return doubts

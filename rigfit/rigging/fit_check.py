@@ -27,7 +27,8 @@ from rigfit.rigging.checks_height import (
 )
 from rigfit.rigging.checks_hole_fit import hole_findings
 from rigfit.rigging.checks_holes import check_lower_holes, check_pattern, check_upper_holes
-from rigfit.rigging.checks_load import check_engine_weight, check_load, check_masses
+from rigfit.rigging.checks_load import check_engine_weight, check_load
+from rigfit.rigging.checks_masses import check_masses
 from rigfit.rigging.checks_measurements import (
     check_keel_line,
     check_rake,

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigfit.rigging.checks_load import check_masses
+from rigfit.rigging.checks_masses import check_masses
 from rigfit.rigging.checks_power import hung_power, not_looked_at, rule_inputs
 from rigfit.rigging.findings import Finding, Verdict
 from rigfit.rigging.fit_check import fit_check
@@ -17,6 +17,7 @@ from rigfit.rigging.job import Job, Neighbour
 from rigfit.rigging.load_fields import CapacityPlate, MassItem, OldEngine, RuleFacts
 from rigfit.rigging.readings import Origin, specs
 from rigfit.sources import SOURCES
+from rigfit.units import POUND_KG
 from rigfit.wording import report_data, say, shown
 from tests.builders import CATALOGUE, case_of, reading, records, sample_job
 from tests.rigging.loads import HP, case, crew, facts, found, hp, load_job, plate, tank
@@ -419,6 +420,20 @@ def test_without_plate_and_figures_the_boating_course_counts_but_never_fits(
     assert finding.source == "persons-by-size"
 
 
+@pytest.mark.parametrize(
+    "change", [{"boat__length": reading(6200.0)}, {"engine__power": hp(2.0)}], ids=["20 ft", "2 hp"]
+)
+def test_the_laws_load_gives_nothing_out_of_its_scope(change: dict[str, Any]) -> None:
+    rules = facts(max_displacement=reading(2600.0), boat_weight=reading(480.0))
+    no_plate = {"plate": CapacityPlate(country="US"), "rules": rules, "masses": (crew(),)}
+    inside = found(**no_plate)[503]
+    assert inside.source == "cfr-183.41"
+    outside = found(**no_plate, **change).get(503)
+    assert outside is None or outside.source != "cfr-183.41"
+    if outside is not None:
+        assert "here they give nothing" in words(outside)
+
+
 # ------------------------------------------------------------------ 504
 
 
@@ -554,3 +569,19 @@ def test_several_doubts_are_all_told_in_one_finding() -> None:
     (finding,) = check_masses(case(masses=odd))
     assert "beyond the bow" in words(finding)
     assert "200 kg a person" in words(finding)
+
+
+def test_a_power_between_two_bands_takes_the_heavier_and_says_so() -> None:
+    finding = found(engine__power=hp(104.95))[504]
+    assert finding.high == pytest.approx(526 * POUND_KG)
+    assert "the text does not settle this" in words(finding)
+    assert "does not settle" not in words(found()[504])
+
+
+def test_a_short_transom_lets_the_dry_weight_be_cut_and_that_is_said() -> None:
+    short = found(rules=facts(transom_height=reading(480.0, 3.0)))[504]
+    assert "cut by a tenth" in words(short)
+    # 520.7 mm, and 508 mm that may be more, are not 20 in or less.
+    assert "cut by a tenth" not in words(found()[504])
+    edge = found(rules=facts(transom_height=reading(508.0, 3.0)))[504]
+    assert "cut by a tenth" not in words(edge)
