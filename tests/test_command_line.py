@@ -23,6 +23,7 @@ COMMANDS = (
     "heights",
     "holes",
     "swing",
+    "underway",
     "draw",
     "template",
     "cut",
@@ -159,7 +160,7 @@ def test_the_first_help_names_every_command(command, rigfit):
 def test_every_example_in_the_first_help_runs(rigfit):
     examples = re.findall(r"^  rigfit (\S.+?)(?:  .*)?$", rigfit().out, re.MULTILINE)
     examples = [line for line in examples if not line.startswith("open")]
-    assert len(examples) == 10
+    assert len(examples) == 11
     # A new job stops nothing yet, but has no leg to make a template for.
     done = {line: rigfit(*line.split()).status for line in examples}
     assert done.pop("template my-boat.toml out") == 2
