@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING, Literal, cast
 
 from rigfit.errors import UsageError
 from rigfit.rigging.report import EngineReport
+from rigfit.units import Shown
 from rigfit.version import VERSION
 from rigfit.wording import CAUTIONS, say, shown, verdict_line
 
 if TYPE_CHECKING:
+    from rigfit.drawing.profile_sheet import SheetWords
     from rigfit.drawing.scene import Scene
 
 Theme = Literal["light", "dark"]
@@ -56,12 +58,42 @@ def sheet_scene(
     :raises NotMeasuredError: when what it shows is not measured or chosen.
     :raises OutputError: for an unknown paper, or one too small.
     """
-    from rigfit.drawing.profile_sheet import SheetWords, profile_sheet
+    from rigfit.drawing.profile_sheet import SheetWords
 
-    style = shown(report.case.job.units)
+    if sheet not in SHEETS:
+        raise UsageError(
+            f'there is no sheet "{sheet[:40]}"',
+            allowed="sheets are " + ", ".join(SHEETS),
+            cure="choose one of these",
+        )
     words = SheetWords(verdict_line(report), CAUTIONS, VERSION, date)
+    style = shown(report.case.job.units)
+    for draw in (_engine_sheet, _transom_sheet, _water_sheet):
+        scene = draw(report, sheet, style, words, paper)
+        if scene is not None:
+            return scene
+    raise UsageError(f'rigfit cannot draw the sheet "{sheet}"')
+
+
+def _engine_sheet(
+    report: EngineReport, sheet: str, style: Shown, words: SheetWords, paper: str
+) -> Scene | None:
+    """Return a sheet of the engine on the boat: from the side, and its swing."""
     if sheet == "profile":
+        from rigfit.drawing.profile_sheet import profile_sheet
+
         return profile_sheet(report, style, words, paper)
+    if sheet in ("swing", "swing-plan", "swing-worst"):
+        from rigfit.drawing.swing_sheet import View, swing_sheet
+
+        return swing_sheet(report, style, words, paper, cast("View", sheet))
+    return None
+
+
+def _transom_sheet(
+    report: EngineReport, sheet: str, style: Shown, words: SheetWords, paper: str
+) -> Scene | None:
+    """Return a sheet of what is drilled and cut: transom, bolts, dash."""
     if sheet in ("face", "face-inside"):
         from rigfit.drawing.face_plan import relations_of
         from rigfit.drawing.face_sheet import face_sheet
@@ -78,6 +110,13 @@ def sheet_scene(
         from rigfit.rigging.dash import dash_fits
 
         return dash_scene(dash_fits(report.case.job.dash), style, report.case.job.boat.name)
+    return None
+
+
+def _water_sheet(
+    report: EngineReport, sheet: str, style: Shown, words: SheetWords, paper: str
+) -> Scene | None:
+    """Return a sheet of the boat afloat and under way."""
     if sheet in ("afloat", "scupper-curve"):
         from rigfit.drawing.afloat_sheet import afloat_sheet
 
@@ -99,15 +138,7 @@ def sheet_scene(
         from rigfit.drawing.underway_sheet import underway_sheet
 
         return underway_sheet(report, style, words, paper)
-    if sheet in ("swing", "swing-plan", "swing-worst"):
-        from rigfit.drawing.swing_sheet import View, swing_sheet
-
-        return swing_sheet(report, style, words, paper, cast("View", sheet))
-    raise UsageError(
-        f'there is no sheet "{sheet[:40]}"',
-        allowed="sheets are " + ", ".join(SHEETS),
-        cure="choose one of these",
-    )
+    return None
 
 
 def drawing_bytes(scene: Scene, kind: str, theme: Theme = "light") -> bytes:
