@@ -18,7 +18,7 @@ from rigfit.plain_tables import (
 )
 from rigfit.rigging.afloat import Flotation, Trouble
 from rigfit.rigging.afloat_summary import AfloatSummary, summary_of
-from rigfit.rigging.checks_flotation import test_sentence
+from rigfit.rigging.checks_flotation import pod_sentence, test_sentence
 from rigfit.rigging.checks_load import is_begun, load_limits
 from rigfit.rigging.margins import PERSON_KG
 from rigfit.rigging.masses import Masses, growth, masses_after, masses_before
@@ -191,12 +191,8 @@ def _state_lines(found: AfloatSummary, style: Shown) -> list[str]:
             f"First to be wet: {name}, under {more} more at the transom." if first.kg > 0.0
             else f"The {name} will be under water as it is."
         )  # fmt: skip
-    pod = found.pod
-    if pod is not None:
-        said.append(
-            f"The pod lifts {show(pod.buoyancy_kg, Kind.MASS, style)} as she lies, against "
-            f"{show(pod.carried_kg, Kind.MASS, style)} that hangs on it."
-        )
+    if found.pod is not None:
+        said.append(say(pod_sentence(found.pod), style))
     said += _basis(flotation)
     said += [f"Look at this: {say(doubt, style)}" for doubt in found.doubts]
     return [line for text in said for line in textwrap.wrap(text, WIDTH)]

@@ -367,6 +367,14 @@ def afloat_data(report: EngineReport) -> dict[str, object] | None:
         "enough_moved_1000_mm_forward_kg": _rounded(found.any_kg),
         "undone_by_1000_mm_forward_kg": _rounded(found.undo_kg),
         "float_test": _float_test_data(found.test),
+        "pod": None
+        if found.pod is None
+        else {
+            "lifts_kg": _rounded(found.pod.buoyancy_kg),
+            "lifts_at_most_kg": _rounded(found.pod.most_kg),
+            "carries_kg": _rounded(found.pod.carried_kg),
+            "lifts_stern_kgm": _rounded(found.pod.moment_kgm),
+        },
         "not_counted": list(flotation.uncounted),
         "doubts": [say(doubt, shown(report.case.job.units)) for doubt in found.doubts],
     }

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from functools import partial
 
 from rigfit.rigging.afloat import Flotation, MarkHeight, Trouble, flotation_of
+from rigfit.rigging.bolting import label_of
 from rigfit.rigging.case import Case
 from rigfit.rigging.findings import (
     Amount,
@@ -24,6 +25,7 @@ from rigfit.rigging.findings import (
 )
 from rigfit.rigging.margins import (
     FloatTest,
+    PodBalance,
     WetAt,
     float_test,
     kilograms_until_wet,
@@ -309,15 +311,26 @@ def _trim_working(flotation: Flotation) -> tuple[Phrase, ...]:
     ]
     pod = pod_balance(flotation)
     if pod is not None:
-        lines.append(
-            phrase(
-                "The pod lifts {lift} as she lies, {most} wholly under water, against {carried} "
-                "that hangs on it: " + ("it carries itself." if pod.net_kg >= 0.0 else
-                                        "the stern carries the rest."),
-                lift=kg(pod.buoyancy_kg), most=kg(pod.most_kg), carried=kg(pod.carried_kg),
-            )
-        )  # fmt: skip
+        lines.append(pod_sentence(pod))
     return tuple(lines)
+
+
+def pod_sentence(pod: PodBalance) -> Phrase:
+    """Return what a closed pod lifts against what hangs on it, and what is left about the transom.
+
+    The moment is said as a mass at one metre, for which everybody has a feeling.
+    """
+    pulls = pod.moment_kgm < 0.0
+    left = (
+        "pulls the stern down like {mass} hung {arm} aft of it" if pulls
+        else "lifts the stern like {mass} taken away {arm} aft of it"
+    )  # fmt: skip
+    return phrase(
+        "The pod lifts {lift} as she lies, {most} wholly under water, against {carried} that hangs "
+        f"on it. About the transom what is left {left}.",
+        lift=kg(pod.buoyancy_kg), most=kg(pod.most_kg), carried=kg(pod.carried_kg),
+        mass=kg(abs(pod.moment_kgm)), arm=mm(1000.0),
+    )  # fmt: skip
 
 
 def _list(case: Case, flotation: Flotation) -> tuple[Finding, ...]:
@@ -426,9 +439,25 @@ def _test_working(case: Case, flotation: Flotation, test: FloatTest) -> tuple[Ph
     return tuple(lines)
 
 
+def _pod_doubts(case: Case, flotation: Flotation) -> list[Phrase]:
+    """Return why a closed pod that something is entered of lifts nothing, or nothing to say."""
+    hull = case.job.hull
+    fields = ("pod_volume", "pod_aft", "pod_bottom", "pod_height")
+    lacks = [name for name in fields if getattr(hull, name) is None]
+    if flotation.pods or len(lacks) == len(fields):
+        return []
+    if lacks:
+        listed = ", ".join(label_of(f"hull.{name}") for name in lacks)
+        return [phrase("The pod's lift is not counted without: {listed}.", listed=listed)]
+    if case.bracket is None:
+        return [phrase("The pod's lift is not counted, as the job has no bracket or pod.")]
+    return []
+
+
 def doubts(case: Case, flotation: Flotation) -> list[Phrase]:
     """Return where readings contradict each other, each with the readings to look at."""
     lines = []
+    lines += _pod_doubts(case, flotation)
     off, bare, said = flotation.misfit_mm, flotation.bare_kg, case.job.hull.mass
     if off is not None and abs(off) > _MISFIT_MM:
         lines.append(

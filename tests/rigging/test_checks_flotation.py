@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rigfit.rigging.checks_flotation import check_flotation
+from rigfit.rigging.checks_flotation import check_flotation, pod_sentence
 from rigfit.rigging.findings import Finding, Verdict
 from rigfit.rigging.fit_check import fit_check
 from rigfit.rigging.hull_fields import WaterMark
 from rigfit.rigging.job import GROUPS, LISTS
-from rigfit.rigging.margins import float_test
+from rigfit.rigging.margins import float_test, pod_balance
 from rigfit.rigging.readings import Origin
 from rigfit.sources import SOURCES
 from rigfit.units import Shown
@@ -244,3 +244,32 @@ def test_fuel_and_people_at_the_reading_are_told() -> None:
     assert "40 L of fuel" in words(one(515, afloat__fuel=reading(40.0, 5.0)))
     assert "usual load" not in words(one(515, afloat__people=2))
     assert "usual load" in words(one(515))
+
+
+def test_a_pod_is_weighed_against_its_lever() -> None:
+    from tests.rigging.test_margins import pod_job
+
+    balance = pod_balance(pod_job())
+    assert balance is not None
+    sentence = pod_sentence(balance)
+    assert "pulls the stern down" in sentence.text
+    assert sentence.amounts["mass"].value == pytest.approx(-balance.moment_kgm)
+    light = replace(balance, moment_kgm=12.0)
+    assert "lifts the stern like" in pod_sentence(light).text
+
+
+@pytest.mark.parametrize(
+    ("changes", "part"),
+    [
+        ({"hull__pod_volume": reading(90.0, 5.0)}, "not counted without: middle of the pod aft"),
+        (
+            {
+                "hull__pod_volume": reading(90.0, 5.0), "hull__pod_aft": reading(250.0, 5.0),
+                "hull__pod_bottom": reading(60.0, 5.0), "hull__pod_height": reading(400.0, 5.0),
+            },
+            "no bracket or pod",
+        ),
+    ],
+)  # fmt: skip
+def test_a_pod_that_lifts_nothing_says_why(changes: dict, part: str) -> None:
+    assert part in words(one(515, **changes))
