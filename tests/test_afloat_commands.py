@@ -134,7 +134,7 @@ def test_data_and_offsets_do_not_go_together(job, offsets, capsys):
     assert job.read_text(encoding="utf-8") == JOB
 
 
-@pytest.mark.parametrize("sheet", ["afloat", "scupper-curve"])
+@pytest.mark.parametrize("sheet", ["afloat", "scupper-curve", "float-test"])
 def test_the_sheets_can_be_drawn(job, tmp_path, sheet):
     path = tmp_path / "out.pdf"
     assert run(["draw", str(job), str(path), "--sheet", sheet]) == NOTHING_STOPS
