@@ -24,6 +24,7 @@ DASHES = (Dash.SOLID, Dash.DASHED, Dash.CENTRE, Dash.DOTTED)
 
 _HEAD_MM = 3.5
 DISC_MM = 1.9
+_ROOMY_MM = 70.0
 NOW = Pen(0.25, Dash.DASHED, Ink.MUTED)
 THEN = Pen(0.5, ink=Ink.ACCENT)
 _HEIGHT_STEPS = {
@@ -260,7 +261,8 @@ def _axes(
         items.append(panel.line(((x - 1.2, y), (x, y)), MEASURE))
         words = compact(level, style).partition(" (")[0] if level else "water 0"
         items.append(panel.text(x - 2.0, y, words, height_mm=2.0, across="right", up="middle"))
-    for kg in _ticks(0.0, most, _MASS_STEPS[style.lengths]):
+    count = 7 if most * wide > _ROOMY_MM else 4
+    for kg in _ticks(0.0, most, _MASS_STEPS[style.lengths], count):
         at = x + kg * wide
         items.append(panel.line(((at, bottom - 1.2), (at, bottom)), MEASURE))
         words = show(kg, Kind.MASS, style).split(" (")[0]
@@ -276,9 +278,9 @@ def _axes(
     return items
 
 
-def _ticks(low: float, high: float, steps: Sequence[float]) -> list[float]:
-    """Return round levels between two, at most seven steps apart, 0 among them where it is."""
-    step = next((one for one in steps if high - low <= 7.0 * one), steps[-1])
+def _ticks(low: float, high: float, steps: Sequence[float], count: int = 7) -> list[float]:
+    """Return round levels between two, at most so many steps apart, 0 among them where it is."""
+    step = next((one for one in steps if high - low <= count * one), steps[-1])
     first = math.ceil(low / step - 1e-9)
     return [step * k for k in range(first, math.floor(high / step + 1e-9) + 1)]
 

@@ -233,7 +233,8 @@ def _free(place: Point, taken: Sequence[Point], apart: float) -> Point:
 
 def _ends(flotation: Flotation, scale: float) -> tuple[float, float]:
     """Return how far ahead the water is drawn, aft end first."""
-    return -24.0 * scale, flotation.form.length_mm + 12.0 * scale
+    pods = [-2.0 * pod.ahead_mm + 6.0 * scale for pod in flotation.pods]
+    return -max(24.0 * scale, *pods, 0.0), flotation.form.length_mm + 12.0 * scale
 
 
 def _water(flotation: Flotation, plane: Plane, scale: float) -> tuple[Point, ...]:

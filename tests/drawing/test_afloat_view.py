@@ -258,3 +258,15 @@ def test_numbers_find_room_wherever_marks_stand(places) -> None:
     assert len(discs) == len(places)
     for one, other in itertools.combinations(discs, 2):
         assert math.dist(one.centre, other.centre) >= one.radius_mm + other.radius_mm - 1e-6
+
+
+@pytest.mark.parametrize("layout", [WIDE, NARROW], ids=["wide", "narrow"])
+def test_the_water_reaches_past_a_pod_and_its_words_stand_beside(layout) -> None:
+    items = afloat_scene(pod_job(), MM, "", layout).items
+    pod = next(item for item in items if item.ref == "pod")
+    aft = max(x for x, _ in pod.points)
+    line = next(item for item in items if item.ref == "water-after")
+    assert max(x for x, _ in line.points) > aft
+    if not layout.is_narrow:
+        said = next(i for i in items if isinstance(i, Text) and i.words == "Water afterwards")
+        assert said.at[0] > aft
