@@ -38,8 +38,14 @@ from rigfit.drawing.side_view import (
     sketch_of,
     transom_hatch,
 )
-from rigfit.drawing.wake_view import surface_items, surface_words
-from rigfit.rigging.checks_underway import plate_verdict
+from rigfit.drawing.wake_view import (
+    FAR_PEN,
+    RULE_PEN,
+    WATER_PEN,
+    surface_items,
+    surface_words,
+)
+from rigfit.rigging.checks_underway import METHOD_DEG, name_of, plate_verdict
 from rigfit.rigging.planing import Planing
 from rigfit.rigging.report import EngineReport
 from rigfit.rigging.underway import PlateAt, Surface, UnderwayResult, speed_curve
@@ -57,6 +63,7 @@ _HEAD_MM = 17.5
 _LINE_MM = 4.1
 _TEXT_MM = 2.2
 _GAP_MM = 9.0
+_TIMES = (10.0, 8.0, 5.0, 4.0, 3.0, 2.0)
 
 
 # ------------------------------------------------------------------ the scene
@@ -117,8 +124,10 @@ def underway_scene(
     if panel.height < 45.0 or panel.width < 60.0:
         return None
     foot = min(section[1], panel.corner[1]) - _GAP_MM * scale
+    under = high - tall / scale - _GAP_MM if is_wide else 0.0
     items = [
         *_section(report, found, section, scale, style),
+        *_stretched(found, section, scale, under),
         *_charts(found, panel, style),
         *_heading(report, found, (section[0], section[3]), scale, style),
         *_facts(facts, (section[0], foot), scale),
@@ -132,7 +141,8 @@ def _heading(
     name = report.case.job.boat.name
     title = f"{name}, under way" if name else "Under way"
     speed = "" if found.speed_kn is None else f" at {show(found.speed_kn, Kind.SPEED, style)}"
-    note = f"Water behind the transom{speed}, 1:{scale:g}. {units_note(style)}. An estimate."
+    what = "Section" if found.mounted is None else "Water"
+    note = f"{what} behind the transom{speed}, 1:{scale:g}. {units_note(style)}. An estimate."
     items: list[Item] = [
         Text((at[0], at[1] + 13.0 * scale), title, "NOTES", height_mm=4.0, bold=True),
         Text((at[0], at[1] + 8.5 * scale), note, "NOTES", height_mm=_TEXT_MM, ink=Ink.MUTED),
@@ -160,7 +170,7 @@ def fact_lines(found: UnderwayResult, style: Shown, width_mm: float) -> list[str
     if isinstance(state, Planing) and trim is not None and found.speed_kn is not None:
         said.append(
             f"{show(found.speed_kn, Kind.SPEED, style)}: trim {show(trim.value, Kind.ANGLE)} ± "
-            f"{show(trim.tolerance, Kind.ANGLE)}; porpoising from "
+            f"{show(math.hypot(trim.tolerance, METHOD_DEG), Kind.ANGLE)}; porpoising from "
             f"{show(state.porpoising.trim_deg, Kind.ANGLE)}"
             f"{' (end of the chart)' if state.porpoising.beyond else ''}; foot of the transom "
             f"{show(state.draught_mm, Kind.LENGTH, style)} under the level water; bare hull "
@@ -179,14 +189,26 @@ def fact_lines(found: UnderwayResult, style: Shown, width_mm: float) -> list[str
             for sign in (-1.0, 1.0)
         ]
         said.append(f"Top speed: {tops[0]} to {tops[1]} by Savitsky, {by_crouch}.")
-    doubts = list(state.doubts) if isinstance(state, Planing) else [state.reason]
+    doubts = list(state.doubts) if isinstance(state, Planing) else []
+    if not isinstance(state, Planing):
+        said.append(f"No planing trim comes out: {state.reason}.")
     mounted = found.mounted
     if mounted is not None:
         doubts += [f"for the water, {words}" for words in mounted.water.doubts]
+    elif found.wake is not None:
+        said.append(
+            "Transom height, rake or leg is not measured: no water is drawn, the engine is at a "
+            "usual place."
+        )
     if doubts:
         said.append(f"Outside the published range: {'; '.join(doubts)}.")
     if found.soft:
-        said.append(f"Not measured: {', '.join(item.words for item in found.soft)}.")
+        soft = [
+            f"{name_of(key)} ({item.words})"
+            for key, item in found.given.items()
+            if item in found.soft
+        ]
+        said.append(f"Not measured: {'; '.join(soft)}.")
     return [line for text in said for line in wrapped(text, width_mm - 2.0, _TEXT_MM)]
 
 
@@ -346,6 +368,54 @@ def _end_labels(found: UnderwayResult, right: float, scale: float, style: Shown)
         items.append(
             Disc(at, 0.8 * scale, "MEASURES", pen=None, fill=Ink.ACCENT, ref="plate-water")
         )
+    return items
+
+
+def _stretched(
+    found: UnderwayResult, bounds: tuple[float, float, float, float], scale: float, room_mm: float
+) -> list[Item]:
+    """Return water, rule and plates again below the section, heights several times larger.
+
+    Nothing where there is no room to enlarge them at least twice.
+    """
+    surface, plates = _surface(found), _drawn(found)
+    right = bounds[2]
+    if surface is None or not plates:
+        return []
+    across = surface.plate.place.across_mm
+    levels = [0.0, rule_mm(right), surface.wake.surface_mm(right, across)]
+    levels += [item.place.plate_mm for item in plates]
+    low, high = min(levels), max(levels)
+    head = 7.0
+    times = next((t for t in _TIMES if (high - low) * t / scale <= room_mm - head - 3.0), None)
+    if times is None:
+        return []
+    zero = bounds[1] - (_GAP_MM + head) * scale - high * times
+
+    def at(x: float, z: float) -> Point:
+        return x, zero + z * times
+
+    xs = [right * k / 30.0 for k in range(31)]
+    far = surface_words(surface) != "water"
+    items: list[Item] = [
+        Text((bounds[0], zero + high * times + 3.5 * scale), f"The same, heights {times:g} times",
+             "NOTES", height_mm=_TEXT_MM, bold=True),
+        Path((at(bounds[0], 0.0), at(right, 0.0)), "KEELLINE", pen=CENTRE_LINE),
+        Path((at(0.0, 0.0), at(right, rule_mm(right))), "WATER", pen=RULE_PEN, ref="rule-large"),
+        Path(tuple(at(x, surface.wake.surface_mm(x, across)) for x in xs), "WATER",
+             pen=FAR_PEN if far else WATER_PEN, ref="wake-large"),
+    ]  # fmt: skip
+    for item in plates:
+        place, ink = item.place, VERDICT_INK[plate_verdict(found, item)]
+        is_it = item.option == surface.plate.option
+        ends = (at(place.front_mm, place.plate_mm), at(place.aft_edge_mm, place.plate_mm))
+        pen = Pen(0.7, ink=ink) if is_it else Pen(0.35, Dash.DOTTED, ink)
+        name = f"row {item.option.row}" if item.option.row else "clamped"
+        items += [
+            Path(ends, "PLATE", pen=pen, ref="plate-large"),
+            Text((ends[0][0] - 1.2 * scale, ends[0][1]), name, "NOTES", height_mm=1.8, up="middle",
+                 across="right", ink=ink, bold=is_it, backed=True),
+        ]  # fmt: skip
     return items
 
 

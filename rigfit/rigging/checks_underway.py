@@ -21,6 +21,7 @@ from rigfit.rigging.findings import (
     mm,
     phrase,
 )
+from rigfit.rigging.mounting_options import missing_for_plate
 from rigfit.rigging.planing import TRIM_RANGE_DEG, NotPlaning, Planing
 from rigfit.rigging.propeller import (
     CUP_RPM,
@@ -295,8 +296,10 @@ def plate_verdict(found: UnderwayResult, item: PlateAt) -> Verdict:
 
 def _plate(case: Case, found: UnderwayResult) -> tuple[Finding, ...]:
     item = found.mounted
-    if item is None or item.option.plate is None:
+    if found.wake is None:
         return ()
+    if item is None or item.option.plate is None:
+        return (_plate_unknown(case),)
     water = item.water
     verdict = plate_verdict(found, item)
     measured = ("transom.height_along_face", "transom.rake", "engine.leg_measured")
@@ -317,6 +320,19 @@ def _plate(case: Case, found: UnderwayResult) -> tuple[Finding, ...]:
             settle=None if verdict is Verdict.FITS else _SETTLE,
             working=_plate_words(found, water),
         ),
+    )
+
+
+def _plate_unknown(case: Case) -> Finding:
+    return Finding(
+        code=603,
+        subject=case.candidate.id,
+        title="plate and water behind the transom",
+        verdict=Verdict.UNKNOWN,
+        sentence=phrase("The water behind the transom is known, but not where the plate will be."),
+        source="wake-2010",
+        needs=missing_for_plate(case),
+        settle=phrase("Measure the transom's height and rake, and the leg of the engine."),
     )
 
 

@@ -240,6 +240,13 @@ def test_a_plate_too_high_lets_the_propeller_out_of_the_water() -> None:
     assert plate_verdict(found, highest).rank >= plate_verdict(found, lowest).rank
 
 
+def test_without_the_plate_s_height_the_water_alone_settles_nothing() -> None:
+    found = findings(transom__height_along_face=None, transom__height_square=None)[603]
+    assert found.verdict is Verdict.UNKNOWN
+    assert found.needs == ("transom.height_along_face",)
+    assert found.settle is not None
+
+
 def test_both_estimates_of_speed_are_ranges() -> None:
     text = say(findings()[604].sentence, METRIC)
     assert "by Savitsky" in text
