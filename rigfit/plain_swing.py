@@ -8,7 +8,13 @@ from rigfit.plain_tables import WIDTH, Paint, narrow, no_paint, painted, verdict
 from rigfit.rigging.envelope import Basis
 from rigfit.rigging.report import EngineReport
 from rigfit.rigging.steer import SteeringGear, TwinsGap
-from rigfit.rigging.swing_summary import AGAIN, HeightSwing, SwingSummary, swing_summary
+from rigfit.rigging.swing_summary import (
+    AGAIN,
+    HeightSwing,
+    SwingSummary,
+    setback_swings,
+    swing_summary,
+)
 from rigfit.rigging.tilt_steer import WorstPlace
 from rigfit.rigging.trim_and_trailer import TrailerClearance, TrimReserve
 from rigfit.units import Kind, Shown, compact, show
@@ -69,6 +75,31 @@ def _table(found: SwingSummary, style: Shown, paint: Paint) -> list[str]:
     return [
         *textwrap.wrap(said, WIDTH),
         *painted(lines, [item.verdict for item in found.heights], paint),
+    ]
+
+
+def setback_lines(report: EngineReport, paint: Paint = no_paint) -> list[str]:
+    """Return the swing at the height looked at for usual setbacks, the own one marked with >."""
+    found = setback_swings(report.case)
+    if not found:
+        return []
+    style = shown(report.case.job.units)
+    own = round(report.case.setback.value, 1)
+    rows = [
+        [
+            ">" if setback == own else " ",
+            _short(setback, style),
+            *_tilt_cells(item, style),
+            *_turned_cells(item, style),
+            verdict_cell(item.verdict),
+        ]
+        for setback, item in found
+    ]
+    headings = ("", "setback", "tilting", "at", "nearest", "lock to lock", "both", "verdict")
+    lines = narrow(headings, rows, "lrrrlrrl", 4)
+    return [
+        "The same further aft, hung as high as now:",
+        *painted(lines, [item.verdict for _, item in found], paint),
     ]
 
 

@@ -20,9 +20,9 @@ from rigfit.command_parts import (
 )
 from rigfit.errors import EntryError, JobError, RigfitError, UsageError
 from rigfit.plain_report import WIDTH, caution_lines, finding_lines, heading
-from rigfit.plain_swing import swing_lines
+from rigfit.plain_swing import setback_lines, swing_lines
 from rigfit.rigging.report import REPORT_FORMAT, EngineReport
-from rigfit.wording import finding_data, shown, swing_data
+from rigfit.wording import finding_data, setbacks_data, shown, swing_data
 
 _CODES = range(401, 408)
 
@@ -113,6 +113,7 @@ def _swing(options: argparse.Namespace) -> int:
                 "format": REPORT_FORMAT,
                 "engine": report.case.candidate.id,
                 "swing": swing_data(report),
+                "setbacks": setbacks_data(report),
                 "findings": [finding_data(finding, style) for finding in findings],
                 "not_looked_at": list(report.not_looked_at),
             }
@@ -122,7 +123,10 @@ def _swing(options: argparse.Namespace) -> int:
     lines = heading(report, paint)
     for finding in findings:
         lines += ["", *finding_lines(finding, style, paint)]
-    lines += ["", *(swing_lines(report, paint) or _nothing()), "", *_not_entered(report)]
+    lines += ["", *(swing_lines(report, paint) or _nothing())]
+    setbacks = setback_lines(report, paint)
+    lines += ["", *setbacks] if setbacks else []
+    lines += ["", *_not_entered(report)]
     say_lines([*lines, *caution_lines()])
     return status_of(report)
 

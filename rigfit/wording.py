@@ -16,7 +16,7 @@ from rigfit.rigging.masses import growth, masses_after, masses_before
 from rigfit.rigging.mounting_options import HeightOption
 from rigfit.rigging.planing import Planing
 from rigfit.rigging.report import REPORT_FORMAT, EngineReport
-from rigfit.rigging.swing_summary import HeightSwing, swing_summary
+from rigfit.rigging.swing_summary import HeightSwing, setback_swings, swing_summary
 from rigfit.rigging.tolerance import Estimate
 from rigfit.rigging.underway import Lacking, PlateAt, underway_of
 from rigfit.sources import cite
@@ -519,6 +519,14 @@ def swing_data(report: EngineReport) -> dict[str, object] | None:
         "twins_tied_mm": _rounded(twins.tied_mm if twins else None),
         "twins_free_mm": _rounded(twins.free_mm if twins else None),
     }
+
+
+def setbacks_data(report: EngineReport) -> list[dict[str, object]]:
+    """Return the swing at the height looked at for usual setbacks, as data in mm and degrees."""
+    return [
+        {"setback_mm": _rounded(setback), **_height_swing_data(item)}
+        for setback, item in setback_swings(report.case)
+    ]
 
 
 def _height_swing_data(item: HeightSwing) -> dict[str, object]:

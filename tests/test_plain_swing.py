@@ -7,16 +7,16 @@ import json
 import pytest
 
 from rigfit.plain_report import report_lines
-from rigfit.plain_swing import place_words, swing_lines
+from rigfit.plain_swing import place_words, setback_lines, swing_lines
 from rigfit.plain_tables import WIDTH
 from rigfit.rigging.fit_check import fit_check
 from rigfit.rigging.steer import plan_steer
 from rigfit.rigging.swing import options_swing
-from rigfit.rigging.swing_summary import AGAIN, swing_summary
+from rigfit.rigging.swing_summary import AGAIN, SETBACKS_MM, setback_swings, swing_summary
 from rigfit.rigging.transom_map import Neighbour
 from rigfit.rigging.well_fields import Obstacle, Well
 from rigfit.units import Kind
-from rigfit.wording import number, report_data, shown, swing_data
+from rigfit.wording import number, report_data, setbacks_data, shown, swing_data
 from tests.builders import CATALOGUE, CLAMPED, changed, reading, sample_job
 from tests.rigging.swing_jobs import TRAILER, box, gear, roomy_well, swing_job
 
@@ -177,3 +177,33 @@ def test_the_worst_place_is_said_with_part_thing_tilt_and_side():
     assert text.startswith(f"{place.part} to {place.solid.name}")
     assert number(place.clear_mm, Kind.LENGTH, style) in text
     assert ("starboard" in text) == (place.steer_deg > 0.05)
+
+
+def test_the_own_setback_comes_to_what_the_height_says_and_more_gives_room_ahead():
+    report = report_of("all")
+    found = dict(setback_swings(report.case))
+    now = swing_summary(report.case, report.options).now
+    assert found[0.0].tilt.clear_mm == now.tilt.clear_mm
+    assert found[0.0].place.clear_mm == now.place.clear_mm
+    clear = [item.tilt.clear_mm for item in found.values()]
+    assert clear == sorted(clear)
+    assert list(found) == list(SETBACKS_MM)
+    # What is level with the axis gains as much as the engine goes aft.
+    walls = [item.steer.touch.gap_mm for item in found.values()]
+    assert walls == sorted(walls)
+    assert report.case.setback.value == 0.0
+
+
+def test_setbacks_are_listed_with_the_own_one_marked():
+    report = report_of("all")
+    lines = setback_lines(report)
+    assert len(lines) == 3 + len(SETBACKS_MM)
+    assert [line.startswith(">") for line in lines[3:]] == [True] + [False] * 5
+    assert all(len(line) <= WIDTH for line in lines)
+    assert len(setbacks_data(report)) == len(SETBACKS_MM)
+
+
+@pytest.mark.parametrize("name", ["bare", "no rake", "bad", "trailer only"])
+def test_without_anything_round_it_there_are_no_setbacks(name):
+    assert setback_lines(report_of(name)) == []
+    assert setbacks_data(report_of(name)) == []

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rigfit.errors import EntryError
 from rigfit.rigging.case import Case
@@ -28,6 +28,9 @@ from rigfit.rigging.trim_and_trailer import (
     trailer_clearance,
     trim_reserve,
 )
+
+SETBACKS_MM = (0.0, 100.0, 150.0, 200.0, 250.0, 300.0)
+"""Setbacks that are looked at besides the engine's own: sizes of usual plates and brackets."""
 
 AGAIN = "Repeat after any change of height: tilt fully and turn lock to lock by hand, and look."
 """Caution on everything that is written of the swing."""
@@ -120,6 +123,30 @@ def swing_summary(case: Case, options: Sequence[HeightOption]) -> SwingSummary |
         trim_reserve(case) if trim_asked and job.transom.rake else None, gear, trailer,
         twins_gap(envelope, lock, spacing.value) if spacing else None, troubles,
     )  # fmt: skip
+
+
+def setback_swings(case: Case) -> tuple[tuple[float, HeightSwing], ...]:
+    """Return the swing at the height looked at for usual setbacks and the engine's own, mm.
+
+    The engine is taken to hang as high as now; how high it should hang further aft is another
+    question. Empty where nothing that can be used is entered round it.
+    """
+    around = surroundings(case)
+    if not around.solids or around.problems or case.job.transom.rake is None:
+        return ()
+    option, now = mounted_option(case), tilt_swing(case).worst
+    asked = sorted({*SETBACKS_MM, round(case.setback.value, 1)})
+    return tuple(
+        (setback, _heights(_set_back(case, setback), [option], now)[0]) for setback in asked
+    )
+
+
+def _set_back(case: Case, setback_mm: float) -> Case:
+    """Return the case with another setback."""
+    other = Case(case.job, case.catalogue, case.candidate)
+    # A cached property looks into the instance first.
+    vars(other)["setback"] = replace(case.setback, value=setback_mm)
+    return other
 
 
 def _same(one: HeightOption, other: HeightOption) -> bool:
