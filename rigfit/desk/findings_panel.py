@@ -18,6 +18,8 @@ from rigfit.desk.kit.choices import Chip
 from rigfit.desk.kit.panes import Link, ScrollPane
 from rigfit.desk.panel_parts import SIDE, Later, Linked, Notice
 from rigfit.desk.row_names import named_row, row_name
+from rigfit.desk.trial_advice_part import AdvicePart
+from rigfit.desk.trial_rows import deciding_row
 from rigfit.desk.workbench import REPORT, Change, Workbench
 from rigfit.errors import EntryError
 from rigfit.rigging.findings import Finding, Verdict
@@ -32,7 +34,7 @@ _SAID_OF = {
     Verdict.FITS: "fits",
 }
 _LOW = 320  # below that height, logical px, chips that count nothing leave their room to the list
-_FIRST_ROW, _FOOT = 10, 2000  # rows of the grid inside the pane
+_ADVICE, _FIRST_ROW, _FOOT = 3, 10, 2000  # rows of the grid inside the pane
 _MOST_LINKS = 6
 _CATCH_UP_MS = 30  # until findings out of sight follow an edit
 
@@ -120,6 +122,7 @@ class FindingsPanel(Area):
         self.pane = ScrollPane(self, width=304)
         self.left_out = Notice(self.pane.body, "warn")
         self.trouble = Notice(self.pane.body, "text")
+        self.advice = AdvicePart(self.pane.body, bench)
         self.nothing = Label(self.pane.body, role="dim", size=theme.LABEL)
         self.not_looked_at = Label(self.pane.body, role="dim", size=theme.LABEL)
         self.cautions = Area(self.pane.body)
@@ -156,6 +159,7 @@ class FindingsPanel(Area):
         self._show_not_looked_at(report.not_looked_at if report else ())
         self._show_left_out()
         self._show_trouble()
+        self._show_advice()
         findings = report.findings if report else ()
         self._take_rows(finding_keys(findings))
         self._show_rows(findings)
@@ -257,7 +261,10 @@ class FindingsPanel(Area):
         address = whole if is_table else Address.of_need(need, index)
         if address.table in LIST_FIELDS and address.table != "engine":
             words = f"{finding.title} {say(finding.sentence, self._bench.style)}"
-            row = named_row(self._bench.draft, address.table, words)
+            if address.table in ("trial", "run"):
+                row = deciding_row(address.table, address.field, finding, self._bench)
+            else:
+                row = named_row(self._bench.draft, address.table, words)
             address = Address(address.table, address.field, row)
         self._bench.go_to(address)
 
@@ -359,6 +366,13 @@ class FindingsPanel(Area):
             notice.grid(row=row, column=0, sticky="ew", pady=(0, theme.px(8)))
         elif not text and notice.winfo_manager():
             notice.grid_remove()
+
+    def _show_advice(self) -> None:
+        if self.advice.show(self._bench.report) != bool(self.advice.winfo_manager()):
+            if self.advice.advice:
+                self.advice.grid(row=_ADVICE, column=0, sticky="ew")
+            else:
+                self.advice.grid_remove()
 
     def _take_rows(self, keys: tuple[FindingKey, ...]) -> None:
         """Have a row for each finding, in order; rows left over wait for others."""

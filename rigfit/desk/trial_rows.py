@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rigfit.desk.draft import FIELDS, Address
 from rigfit.desk.form_state import Derived
@@ -12,7 +12,12 @@ from rigfit.records.plain_words import visible
 from rigfit.rigging.catalogue import Catalogue
 from rigfit.rigging.sea_trial import RunResult, Speed, TrialLog, trial_log
 from rigfit.rigging.trial_advice import is_drifted
+from rigfit.rigging.trial_fields import NOT_SAID
 from rigfit.units import Kind, Shown, from_base
+
+if TYPE_CHECKING:
+    from rigfit.desk.workbench import Workbench
+    from rigfit.rigging.findings import Finding
 
 SAFETY = (
     "Life jackets on, cut-off cord clipped on, a second person briefed who can bring her home.",
@@ -129,3 +134,40 @@ def why_unused(derived: Derived, index: int) -> str:
         if spec.required and address in derived.messages:
             return f"{spec.label} cannot be read"
     return "no such trial"
+
+
+# -- where a finding leads -------------------------------------------------------------------------
+
+_LOG = 620  # the finding on what of the log cannot be used
+
+
+def deciding_row(table: str, field: str, finding: Finding, bench: Workbench) -> int:
+    """Return which trial or run of the form a finding on the sea trials is decided by, from 0.
+
+    It is the newest trial of the engine, and of its runs the first that lacks the field, else the
+    one at full throttle. Of what cannot be used it is the first run that cannot.
+
+    :param table: "trial" or "run".
+    """
+    derived = bench.derived
+    log, results = results_of(derived, bench.catalogue)
+    if table == "run" and finding.code == _LOG:
+        rows = range(len(derived.draft.rows("run")))
+        return next((row for row in rows if row not in results), 0)
+    trials = log.of_engine(derived.engine_id) or log.trials
+    if not trials:
+        return 0
+    last = trials[-1]
+    if table == "trial":
+        ids = [item.id for item in derived.job.trials]
+        places = places_of(derived, "trial")
+        place = ids.index(last.trial.id)
+        return places[place] if place < len(places) else 0
+    rows_of = {run.row: row for row, run in results.items()}
+    lacking = (run for run in last.runs if _lacks(run, field))
+    run = next(lacking, last.wot or next(iter(last.runs), None))
+    return rows_of.get(run.row, 0) if run else 0
+
+
+def _lacks(run: RunResult, field: str) -> bool:
+    return getattr(run.run, field) in (None, "", NOT_SAID, "not seen")
