@@ -14,6 +14,7 @@ from rigfit.plain_tables import (
     verdict_cell,
 )
 from rigfit.rigging.checks_underway import KINDS, name_of, option_name, plate_verdict, where_from
+from rigfit.rigging.drive import crouch_constant, crouch_words
 from rigfit.rigging.propeller import (
     GOOD_SLIP,
     RPM_PER_INCH_WIDE,
@@ -53,7 +54,7 @@ def underway_lines(
     said = _finding_lines(report, style) if findings else []
     if isinstance(found, Lacking):
         return [title, *said] if said else []
-    lines = [title, *said, *([""] if said else []), *_given_lines(found, style)]
+    lines = [title, *said, *([""] if said else []), *_given_lines(report, found, style)]
     if found.plates:
         lines += ["", *plate_lines(found, style, paint)]
     return lines
@@ -73,7 +74,7 @@ def _finding_lines(report: EngineReport, style: Shown) -> list[str]:
     return lines
 
 
-def _given_lines(found: UnderwayResult, style: Shown) -> list[str]:
+def _given_lines(report: EngineReport, found: UnderwayResult, style: Shown) -> list[str]:
     rows = []
     for key, kind in KINDS.items():
         item = found.given[key]
@@ -86,6 +87,15 @@ def _given_lines(found: UnderwayResult, style: Shown) -> list[str]:
                 where_from(item),
             ]
         )
+    constant = crouch_constant(report.case)
+    rows.append(
+        [
+            "Crouch's constant",
+            f"{constant.value:.0f}",
+            f"{constant.tolerance:.0f}",
+            f"{crouch_words(report.case)}; from memory",
+        ]
+    )
     headings = ("reckoned from", "figure", "+/-", "where from")
     lines: list[str] = []
     for row in fitted(headings, rows, "lrrl"):

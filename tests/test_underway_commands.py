@@ -54,6 +54,13 @@ def test_the_text_holds_findings_figures_and_every_height():
         assert words in said.replace("\n  ", " ").replace("\n", " ")
 
 
+def test_crouch_s_constant_is_shown_with_its_spread_and_mark():
+    line = next(line for line in text().splitlines() if line.startswith("Crouch's constant"))
+    assert "150" in line
+    assert "15" in line.replace("150", "")
+    assert "runabout; from memory" in text().replace("\n", " ")
+
+
 def test_what_is_lacking_is_said_instead():
     said = text(hull__chine_beam=None)
     assert "beam between the chines" in said

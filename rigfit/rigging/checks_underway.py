@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 
 from rigfit.rigging.case import Case
-from rigfit.rigging.drive import gear_ratio
+from rigfit.rigging.drive import crouch_constant, crouch_words, gear_ratio
 from rigfit.rigging.findings import (
     Amount,
     Finding,
@@ -429,7 +429,17 @@ def _speed(case: Case, found: UnderwayResult) -> Finding:
         tolerance=top.tolerance,
         needs=_unique(*found.needs, "engine.power"),
         settle=None if verdict is Verdict.FITS else _settle_softly(found),
-        working=(*words, *_most(found)),
+        working=(*words, _constant_words(case), *_most(found)),
+    )  # fmt: skip
+
+
+def _constant_words(case: Case) -> Phrase:
+    constant = crouch_constant(case)
+    return phrase(
+        "Crouch's constant: {value}, give or take {spread} ({what}; Gerr's handbook, recalled, "
+        "for knots, pounds and shaft horsepower).",
+        value=f"{constant.value:.0f}", spread=f"{constant.tolerance:.0f}",
+        what=crouch_words(case),
     )  # fmt: skip
 
 

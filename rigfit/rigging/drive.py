@@ -20,6 +20,12 @@ def crouch_constant(case: Case) -> Reading:
     return Reading((low + high) / 2.0, (high - low) / 2.0, Origin.DEFAULT)
 
 
+def crouch_words(case: Case) -> str:
+    """Return what kind of hull Crouch's constant is for, in words."""
+    kind = case.job.underway.hull_type
+    return kind if kind in CROUCH else "average to fast runabouts, type not said"
+
+
 def crouch_estimate(case: Case, readings: Mapping[str, Reading]) -> Estimate:
     """Return Crouch's speed, kn, from ``mass`` and ``power`` of the readings."""
     used = {

@@ -263,7 +263,29 @@ def _gather(case: Case) -> dict[str, Given] | Lacking:
         "beam": beam,
         "deadrise": Given(deadrise, ("boat.deadrise",), "measured"),
     }
-    return found | _drive(case)
+    found |= _drive(case)
+    return _too_vague(found) or found
+
+
+_CLOSER = {
+    "mass": ("underway.mass", "a mass under way that is larger than its tolerance"),
+    "ahead": ("underway.centre_ahead", "her centre of gravity, which is reckoned at the transom"),
+    "beam": ("hull.chine_beam", "a beam between the chines larger than its tolerance"),
+    "power": ("engine.power", "a power that is larger than its tolerance"),
+    "efficiency": ("underway.efficiency", "an efficiency that is larger than its tolerance"),
+}
+
+
+def _too_vague(found: Mapping[str, Given]) -> Lacking | None:
+    """Return the figures that within their tolerance could be nothing at all, or None."""
+    vague = [
+        _CLOSER[key]
+        for key in _CLOSER
+        if found[key].reading.value <= max(found[key].reading.tolerance, 0.0)
+    ]
+    if not vague:
+        return None
+    return Lacking(tuple(name for name, _ in vague), tuple(words for _, words in vague))
 
 
 def _said(reading: Reading, name: str, words: str) -> Given:

@@ -23,6 +23,34 @@ def test_a_speed_for_a_power(benchmark: Any) -> None:
     assert benchmark.stats["median"] < 0.010
 
 
+def test_the_surface_a_window_draws(benchmark: Any) -> None:
+    from rigfit import tasks
+    from rigfit.rigging import underway
+
+    case = tasks.check(tasks.drilled_demo_job()).case
+
+    def cold() -> object:
+        underway._surface.cache_clear()
+        return underway.surface_of(case)
+
+    assert benchmark(cold) is not None
+    assert benchmark.stats["median"] < 0.005
+
+
+def test_all_answers_with_their_tolerances(benchmark: Any) -> None:
+    from rigfit import tasks
+    from rigfit.rigging import underway
+
+    case = tasks.check(tasks.drilled_demo_job()).case
+
+    def cold() -> object:
+        underway._worked_out.cache_clear()
+        return underway.underway_of(case)
+
+    assert benchmark(cold) is not None
+    assert benchmark.stats["median"] < 0.030
+
+
 def test_the_water_at_eight_heights(benchmark: Any) -> None:
     state = equilibrium(BOAT, 28.0, SALT)
     wake = wake_of(state, BOAT.beam_mm, BOAT.deadrise_deg)  # type: ignore[arg-type]

@@ -79,6 +79,22 @@ def test_without_a_deciding_reading_it_is_unknown_and_says_what_settles_it(
     assert found[601].settle is not None
 
 
+@pytest.mark.parametrize(
+    ("way", "field"),
+    [
+        ({"mass": reading(60.0, 90.0)}, "underway.mass"),
+        ({"centre_ahead": reading(250.0, 300.0)}, "underway.centre_ahead"),
+        ({"efficiency": reading(0.3, 0.4)}, "underway.efficiency"),
+    ],
+)
+def test_a_figure_that_may_be_nothing_within_its_tolerance_is_lacking(
+    way: dict[str, object], field: str
+) -> None:
+    found = findings(underway=replace(UNDERWAY, **way))
+    assert found[601].verdict is Verdict.UNKNOWN
+    assert found[601].needs == (field,)
+
+
 def test_several_lacking_readings_are_named_together() -> None:
     lacking = underway_of(underway_case(hull=replace(HULL, chine_beam=None), boat__deadrise=None))
     assert isinstance(lacking, Lacking)
