@@ -467,6 +467,12 @@ _ALL = (
         "sea-trial cautions of the trade, and the report on a capsize in a hard turn trimmed in",
         Mark.READ,
     ),
+    Source(
+        "trial-pressure",
+        "owners and mechanics: pressure that falls as speed rises tells of disturbed flow; least "
+        "figures quoted, 8 to 12 psi at full throttle, differ by engine",
+        Mark.READ,
+    ),
     Source("expected", "what the job expected before the trial", Mark.DEFINITION),
     Source(
         "savitsky-1964",

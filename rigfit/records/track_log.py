@@ -11,7 +11,7 @@ from __future__ import annotations
 import datetime
 import math
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import reduce
 from io import BytesIO
@@ -28,6 +28,7 @@ FASTEST_KN = 100.0
 """Faster than any boat this is for: such a point is dropped, and said."""
 
 _CHUNK = 1 << 16
+_LEAST_PAIRS = 5
 _DEEPEST = 64
 _LONGEST_TEXT = 1_000
 _LONGEST_LINE = 1_000
@@ -148,6 +149,7 @@ _UNTIMED = "points without a time"
 _NO_PLACE = "points without a place that can be read"
 _BAD_TIME = "points whose time cannot be read"
 _TOO_FAST = f"points faster than {FASTEST_KN:.0f} kn"
+_NO_TRACK = "way points and route points, which are no track"
 _NOT_LATER = "points not later than the one before"
 
 
@@ -210,6 +212,8 @@ class _GpxReader:
             self._time = self._speed = ""
         elif tag == "trkseg":
             self._segment += 1
+        elif tag in ("wpt", "rtept"):
+            self.dropped[_NO_TRACK] += 1
 
     def characters(self, text: str) -> None:
         """Take a piece of text, as far as anything of it is wanted."""
@@ -300,41 +304,76 @@ def _from_fixes(reader: _GpxReader) -> Track:
     track = Track("GPX", dropped=reader.dropped)
     if reader.is_zoneless:
         track.notes.append("Times without a zone are taken as UTC.")
-    told = derived = 0
-    before: _Fix | None = None
-    for fix in reader.fixes:
-        if before is not None and before.segment != fix.segment:
-            before = None  # nothing is known of the way from one segment to the next
-        if before is not None and fix.time <= before.time:
-            track.dropped[_NOT_LATER] += 1
-            continue
-        speed, course = _speed_of(fix, before)
-        before = fix
+    found = _ways(reader.fixes, track.dropped)
+    doubt = _speeds_doubted(found)
+    if doubt:
+        track.notes.append(doubt)
+    told = 0
+    for fix, way, course in found:
+        own = None if doubt else fix.speed_kn
+        speed = own if own is not None else way
         if speed is None:
             track.dropped["first points of a stretch, from which no speed follows"] += 1
         elif speed > FASTEST_KN:
             track.dropped[_TOO_FAST] += 1
         else:
-            told += fix.speed_kn is not None
-            derived += fix.speed_kn is None
+            told += own is not None
             track.times.append(fix.time)
             track.speeds.append(speed)
             track.courses.append(course)
     if told:
         track.notes.append(f"{told} speeds are the file's own, in m/s.")
-    if derived:
-        track.notes.append(f"{derived} speeds come from the way between points.")
+    if told < len(track.times):
+        track.notes.append(f"{len(track.times) - told} speeds come from the way between points.")
     return track
 
 
-def _speed_of(fix: _Fix, before: _Fix | None) -> tuple[float | None, float]:
-    """Return speed in knots, None where nothing tells it, and course, nan where not known."""
-    if before is None:
-        return fix.speed_kn, math.nan
-    metres, course = _way(before, fix)
-    if fix.speed_kn is not None:
-        return fix.speed_kn, course
-    return metres / (fix.time - before.time) / KNOT_M_S, course
+def _ways(fixes: Sequence[_Fix], dropped: Counter[str]) -> list[tuple[_Fix, float | None, float]]:
+    """Return every point later than the one before, with speed and course from that one.
+
+    The first point of a segment has neither: nothing is known of the way to it.
+    """
+    found: list[tuple[_Fix, float | None, float]] = []
+    before: _Fix | None = None
+    for fix in fixes:
+        if before is not None and before.segment != fix.segment:
+            before = None
+        if before is None:
+            found.append((fix, None, math.nan))
+        elif fix.time <= before.time:
+            dropped[_NOT_LATER] += 1
+            continue
+        else:
+            metres, course = _way(before, fix)
+            found.append((fix, metres / (fix.time - before.time) / KNOT_M_S, course))
+        before = fix
+    return found
+
+
+def _speeds_doubted(found: Sequence[tuple[_Fix, float | None, float]]) -> str:
+    """Return why the file's own speeds are not used, "" where they agree with the way made good.
+
+    Some programs write km/h or knots where GPX has metres a second.
+    """
+    pairs = [
+        (fix.speed_kn, way)
+        for fix, way, _ in found
+        if fix.speed_kn is not None and way is not None and way <= FASTEST_KN
+    ]
+    made = math.fsum(way for _, way in pairs)
+    if len(pairs) < _LEAST_PAIRS or made < len(pairs):  # drifting: a knot on the mean is no test
+        return ""
+    ratio = math.fsum(own for own, _ in pairs) / made
+    if 0.8 <= ratio <= 1.25:
+        return ""
+    units = {name: convert(1.0, "m/s", Kind.SPEED) / convert(1.0, name, Kind.SPEED)
+             for name in ("km/h", "kn", "mph")}  # fmt: skip
+    like = next((name for name, size in units.items() if abs(ratio / size - 1.0) < 0.1), "")
+    guess = f"; they look like {like}" if like else ""
+    return (
+        f"The file's own speeds are {ratio:.2g} times the way made good, so they are not in m/s"
+        f"{guess}. They are not used."
+    )
 
 
 def _way(one: _Fix, other: _Fix) -> tuple[float, float]:

@@ -1,4 +1,4 @@
-"""Checks 620 to 628: what the log of the sea trials says of the engine looked at.
+"""Checks 620 to 629: what the log of the sea trials says of the engine looked at.
 
 The newest trial with that engine is judged; nothing is said without one. A finding that rests on a
 figure of the engine's class never reads ``fits``.
@@ -32,6 +32,7 @@ from rigfit.units import Kind
 USUAL = Limits(*USUAL_SLIP, outer_low=0.0, outer_high=MOST_SLIP)
 _GOOD = f"{100.0 * GOOD_SLIP[0]:.0f} to {100.0 * GOOD_SLIP[1]:.0f} %"
 _MOST_NAMED = 4
+_LEAST_PRESSURES = 2
 
 
 def not_looked_at(case: Case) -> tuple[str, ...]:
@@ -40,7 +41,7 @@ def not_looked_at(case: Case) -> tuple[str, ...]:
 
 
 def check_trial(case: Case) -> tuple[Finding, ...]:
-    """620 to 628: the log itself, full throttle, slip, both ways, one change, dangers."""
+    """620 to 629: the log itself, full throttle, slip, both ways, one change, dangers."""
     if not (case.job.trials or case.job.runs):
         return ()
     log = trial_log(case.job, case.catalogue)
@@ -58,6 +59,7 @@ def check_trial(case: Case) -> tuple[Finding, ...]:
     found += _held(case, last)
     found += _dangers(case, last)
     found += _plate(case, last)
+    found += _pressure(case, last)
     return tuple(found)
 
 
@@ -379,3 +381,33 @@ def _plate(case: Case, last: TrialResult) -> Iterator[Finding]:
         verdict=Verdict.TIGHT if low else Verdict.FITS,
         sentence=phrase("The plate was {what} at {at}.", what=what, at=_at(low or seen)),
     )
+
+
+# ------------------------------------------------------------------ 629
+
+
+def _pressure(case: Case, last: TrialResult) -> Iterator[Finding]:
+    """629: does the pressure of the cooling water rise with engine speed, as far as it was read?"""
+    read = tuple(run for run in last.runs if run.run.pressure is not None)
+    if len(read) < _LEAST_PRESSURES:
+        return
+    found = partial(
+        Finding, code=629, subject=case.candidate.id, title="cooling water", kind=Kind.PRESSURE,
+        source="trial-pressure", needs=("run.pressure", "run.rpm"),
+    )  # fmt: skip
+    starved = last.starved()
+    if starved:
+        yield found(
+            verdict=Verdict.TIGHT,
+            sentence=phrase("Water pressure falls as the engine turns faster, at {at}: the intake "
+                            "may be starved.", at=_at(starved)),
+        )  # fmt: skip
+        return
+    top = read[-1]
+    value = top.run.pressure.value if top.run.pressure else 0.0
+    yield found(
+        verdict=Verdict.FITS, value=value,
+        sentence=phrase("Water pressure does not fall with engine speed: {pressure} at {rpm}. What "
+                        "it must be, the engine's manual says.",
+                        pressure=Amount(value, Kind.PRESSURE), rpm=_rpm(top.rpm.value)),
+    )  # fmt: skip

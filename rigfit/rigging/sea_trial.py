@@ -134,6 +134,24 @@ class TrialResult:
         said = (self.trial.id, self.trial.date, self.engine_name)
         return ", ".join(word for word in said if word)
 
+    def starved(self) -> tuple[RunResult, ...]:
+        """Return the runs whose water pressure is below that at a lower engine speed, by more than
+        both tolerances: a sign of a starved intake.
+        """
+        found = []
+        best: Reading | None = None
+        for run in self.runs:
+            pressure = run.run.pressure
+            if pressure is None:
+                continue
+            if best is not None and best.value - pressure.value > expanded(
+                best.tolerance, pressure.tolerance
+            ):
+                found.append(run)
+            if best is None or pressure.value > best.value:
+                best = pressure
+        return tuple(found)
+
     def cruising(self) -> tuple[RunResult, ...]:
         """Return the runs between half and nine tenths of the fastest engine speed, with speed."""
         top = max((run.rpm.value for run in self.runs), default=0.0)

@@ -125,6 +125,19 @@ def _safety(last: TrialResult) -> Iterator[Advice]:
             Phrase("Water pressure that holds at that speed, and a steady tell-tale."),
             "trial-safety",
         )  # fmt: skip
+    starved = last.starved()
+    if starved and not hot:
+        yield Advice(
+            Step.SAFETY,
+            Phrase("Look at the intake before it is run hard again: clear, under water at speed, "
+                   "nothing ahead of it, impeller sound."),
+            phrase("Water pressure falls as the engine turns faster, at {at} rpm: it may overheat.",
+                   at=_rpms(starved)),
+            Phrase("One row lower covers an intake that draws air; a hull fitting ahead of it is "
+                   "moved. What pressure is right, the engine's manual says."),
+            Phrase("Pressure that rises with engine speed to what the manual asks."),
+            "trial-pressure",
+        )  # fmt: skip
     airy = last.says("ventilates", "in turns", "straight on")
     if airy:
         where = "straight on" if last.says("ventilates", "straight on") else "in turns"
@@ -292,7 +305,9 @@ def _height(case: Case, last: TrialResult, before: TrialResult | None) -> Iterat
             "row-worth", is_change=False,
         )  # fmt: skip
         return
-    if last.says("ventilates", "in turns", "straight on") or last.says("overheats", "yes"):
+    if last.says("ventilates", "in turns", "straight on") or (
+        last.says("overheats", "yes") or last.starved()
+    ):
         return  # lower, which safety has said already
     worse = _got_worse(last, before)
     if worse is not None:

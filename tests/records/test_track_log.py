@@ -77,6 +77,32 @@ def test_gpx_and_nmea_of_one_voyage_agree() -> None:
 # ------------------------------------------------------------------ GPX
 
 
+@pytest.mark.parametrize(
+    ("factor", "unit"),
+    [(1.852, "km/h"), (1.0, "kn"), (1852.0 / 1609.344, "mph"), (10.0, "")],
+)
+def test_speeds_of_a_file_that_are_not_in_metres_a_second_are_named(
+    factor: float, unit: str
+) -> None:
+    """The schema has metres a second; some programs write something else."""
+    legs = [(20.0, 90.0)] * 30
+    found = read_track(gpx(legs, inner=lambda _: f"<speed>{20.0 * factor}</speed>"))
+    said = " ".join(found.told)
+    assert "not in m/s" in said
+    assert (f"they look like {unit}" in said) == bool(unit)
+    assert found.speeds == pytest.approx([20.0] * 30, abs=0.01)
+    metres = 20.0 * 1852.0 / 3600.0
+    right = read_track(gpx(legs, inner=lambda _: f"<speed>{metres}</speed>"))
+    assert "not in m/s" not in " ".join(right.told)
+    assert right.speeds == pytest.approx([20.0] * 31)
+
+
+def test_way_points_and_routes_are_no_track_and_counted() -> None:
+    points = "".join(f'<{tag} lat="54" lon="10"/>' for tag in ("wpt", "wpt"))
+    with pytest.raises(EntryError, match="2 way points and route points"):
+        read_track(wrapped(points))
+
+
 def test_a_speed_in_the_file_comes_before_the_way_between_points() -> None:
     found = read_track(gpx(LEGS[:3], inner=lambda k: f"<speed>{10.0 + k}</speed>"))
     assert found.speeds == pytest.approx([metres * 3600.0 / 1852.0 for metres in (10, 11, 12, 13)])

@@ -1,4 +1,4 @@
-"""Findings 620 to 628: full throttle, slip, both ways, one change, dangers, the plate."""
+"""Findings 620 to 629: full throttle, slip, both ways, one change, dangers, plate, pressure."""
 
 from __future__ import annotations
 
@@ -143,6 +143,20 @@ def test_dangers(said: dict[str, str], verdict: Verdict) -> None:
 )
 def test_the_plate_at_cruising_speed(plate: str, verdict: Verdict) -> None:
     assert found(trial(), log=runs(plate=plate))[628].verdict is verdict
+
+
+@pytest.mark.parametrize(
+    ("bars", "verdict"),
+    [((0.4, 0.6, 0.8), FITS), ((0.6, 0.6, 0.6), FITS), ((0.4, 0.8, 0.5), TIGHT), ((0.8,), None)],
+)
+def test_water_pressure_that_falls_with_engine_speed(
+    bars: tuple[float, ...], verdict: Verdict | None
+) -> None:
+    read = tuple(
+        replace(run, pressure=reading(bar, 0.05)) for run, bar in zip(runs(), bars, strict=False)
+    )
+    seen = found(trial(), log=(*read, *runs()[len(bars) :]))
+    assert (seen[629].verdict if 629 in seen else None) is verdict
 
 
 def test_a_run_that_belongs_nowhere_is_named() -> None:

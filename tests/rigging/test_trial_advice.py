@@ -166,5 +166,17 @@ def test_without_a_trial_of_the_engine_there_is_no_advice() -> None:
     assert next_step(()) is None
 
 
+def test_falling_water_pressure_is_a_danger_before_anything_is_raised() -> None:
+    bars = (0.4, 0.6, 0.8, 0.5, 0.4, 0.4)
+    log = tuple(
+        replace(run, pressure=reading(bar, 0.05))
+        for run, bar in zip(runs(plate="buried"), bars, strict=True)
+    )
+    found = advised(trial(), log=log)
+    assert found[0].step is Step.SAFETY
+    assert "4000, 5000, 5700" in say(found[0].why, Shown())
+    assert Step.HEIGHT not in [item.step for item in found]
+
+
 def test_steps_are_ranked_as_they_stand() -> None:
     assert [step.rank for step in ORDER] == list(range(len(ORDER)))
