@@ -114,8 +114,9 @@ def trial_scene(
         )
     style_of = looks(len(trials))
     rpms = [run.rpm.value for item in trials for run in item.runs]
-    x_span = _span(rpms, 500.0)
     band = _common_band(trials)
+    # The band is the aim, so it is shown whole where the runs come near it.
+    x_span = _span([*rpms, *([band.high] if band and band.low - max(rpms) < 1000.0 else [])], 500.0)
     width = size_mm[0] - _RIGHT_MM
     spots = _spots(size_mm[1] - key_height_mm(len(trials)))
     kinds = (
