@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, TypeAlias
 
+from rigfit.drawing.fonts import wrapped
 from rigfit.drawing.labels import VERDICT_INK, units_note
 from rigfit.drawing.profile_sheet import SheetWords
 from rigfit.drawing.scene import Ink, Item, Placement, Point, Scene, Text
@@ -12,10 +13,13 @@ from rigfit.drawing.strokes import full_extents
 from rigfit.drawing.swing_parts import basis_words
 from rigfit.drawing.swing_view import swing_plan_items, swing_side_items, swing_worst_items
 from rigfit.errors import OutputError
+from rigfit.rigging.case import Case
+from rigfit.rigging.checks_swing import place_verdict, worst_place
 from rigfit.rigging.envelope import engine_envelope, mounted_option
+from rigfit.rigging.mounting_options import HeightOption
 from rigfit.rigging.report import EngineReport
 from rigfit.rigging.surroundings import surroundings
-from rigfit.rigging.swing import options_swing
+from rigfit.rigging.swing import tilt_swing
 from rigfit.rigging.swing_summary import AGAIN
 from rigfit.units import Shown, compact
 
@@ -31,7 +35,7 @@ SCALES = (2.0, 4.0, 5.0, 8.0, 10.0, 12.0, 16.0, 20.0, 25.0, 40.0)
 """Reductions tried; the largest that fits the sheet is used."""
 
 _GAP_MM = 6.0
-_HEADING_MM, _LINE_MM = 7.0, 4.0
+_HEADING_MM, _LINE_MM, _WORDS_MM = 7.0, 4.0, 2.2
 _HEADINGS = {
     "swing": "From the side",
     "swing-plan": "From above, bow to the left, starboard up, plate level",
@@ -50,8 +54,7 @@ def swing_sheet(
     """
     option = report.mounted or mounted_option(report.case)
     block = _title_block(report, style, words, view)
-    lines = _caption_lines(report, style, view)
-    above = _HEADING_MM + _LINE_MM * len(lines)
+    said = _caption_lines(report, style, view)
 
     def items_at(scale: float) -> tuple[Item, ...]:
         if view == "swing":
@@ -66,6 +69,8 @@ def swing_sheet(
         for landscape in (True, False):
             sheet = paper(paper_name, landscape=landscape)
             box = Box(*drawing_area(sheet, block)).inset(_GAP_MM)
+            lines = [line for text in said for line in wrapped(text, box.width, _WORDS_MM)]
+            above = _HEADING_MM + _LINE_MM * len(lines)
             high = box.height - above
             if (bounds[2] - bounds[0] <= box.width * scale
                     and bounds[3] - bounds[1] <= high * scale):  # fmt: skip
@@ -91,7 +96,7 @@ def _caption_lines(report: EngineReport, style: Shown, view: View) -> list[str]:
     """Return what the drawing rests on, what was taken for granted, and the rows beside."""
     assumed = [solid.assumed for solid in surroundings(report.case).solids if solid.assumed]
     basis = "" if view == "swing-worst" else basis_words(engine_envelope(report.case))
-    rows = "" if view == "swing-plan" else rows_words(report, style)
+    rows = "" if view == "swing-plan" else rows_words(report, style, both=view == "swing-worst")
     return [line for line in (basis, " ".join(dict.fromkeys(assumed)), rows) if line]
 
 
@@ -105,30 +110,41 @@ def _caption(
         Text((x, y), f"{_HEADINGS[view]} 1:{scale:g}, {row}", "NOTES", height_mm=3.5, bold=True,
              group="sheet"),
         *(
-            Text((x, y - (5.0 + _LINE_MM * number) * scale), line, "NOTES", height_mm=2.2,
+            Text((x, y - (5.0 + _LINE_MM * number) * scale), line, "NOTES", height_mm=_WORDS_MM,
                  ink=Ink.MUTED, group="sheet")
             for number, line in enumerate(lines)
         ),
     ]  # fmt: skip
 
 
-def rows_words(report: EngineReport, style: Shown) -> str:
-    """Return what tilting clears one row up and one row down, or "" without rows to speak of."""
+def rows_words(report: EngineReport, style: Shown, *, both: bool = False) -> str:
+    """Return what is clear one row up and one row down, or "" without rows to speak of.
+
+    :param both: tilt and steering together instead of the tilt alone.
+    """
     mounted = report.mounted or mounted_option(report.case)
-    if not mounted.row:
-        return ""
-    beside = {
-        item.option.row: item.gap
-        for item in options_swing(report.case, report.options)
-        if item.option.setting_mm == mounted.setting_mm
-    }
     said = []
     for step, name in ((1, "one row up"), (-1, "one row down")):
-        gap = beside.get(mounted.row + step)
-        if gap is not None:
-            words = compact(gap.clear_mm, style, tolerance_mm=gap.tolerance_mm)
-            said.append(f"{name} {words} to {gap.solid.name}")
-    return f"Tilting: {', '.join(said)}." if said else ""
+        wanted = (mounted.row + step, mounted.setting_mm)
+        for option in report.options if mounted.row else ():
+            if (option.row, option.setting_mm) == wanted and option.is_possible:
+                words = _at_row(report.case, option, style, both=both)
+                said += [f"{name} {words}"] if words else []
+    how = "Tilt and steering together" if both else "Tilting"
+    return f"{how}: {', '.join(said)}." if said else ""
+
+
+def _at_row(case: Case, option: HeightOption, style: Shown, *, both: bool) -> str:
+    if both:
+        place = worst_place(case, option)
+        if place is None:
+            return ""
+        spread = place_verdict(case, option, place)[1]
+        return f"{compact(place.clear_mm, style, tolerance_mm=spread)} to {place.solid.name}"
+    gap = tilt_swing(case, option).worst
+    if gap is None:
+        return ""
+    return f"{compact(gap.clear_mm, style, tolerance_mm=gap.tolerance_mm)} to {gap.solid.name}"
 
 
 def _title_block(

@@ -18,11 +18,12 @@ from rigfit.drawing.swing_parts import (
     seen,
     solid_items,
 )
-from rigfit.drawing.swing_plan import boat_items, engine_above, plan_window, turned_text
+from rigfit.drawing.swing_plan import boat_items, engine_above, hood_ring, plan_window, turned_text
 from rigfit.drawing.swing_side import hull_items, side_window
 from rigfit.errors import NotMeasuredError
 from rigfit.rigging.checks_swing import place_verdict, worst_place
 from rigfit.rigging.tilt_steer import WorstPlace
+from rigfit.rigging.turning import is_inside
 from rigfit.units import Shown
 
 _SIDE_AWAY = ((-12.0, 14.0), (-18.0, 9.0), (8.0, 18.0), (-12.0, -12.0))
@@ -142,7 +143,15 @@ def _names(
     items: list[Item] = []
     for solid in stage.obstacles:
         ring = clipped(solid.plan_ring() if above else solid.ring, window)
-        if ring and solid.name != place.solid.name:
+        if not ring or solid.name == place.solid.name:
+            continue
+        xs, ys = [x for x, _ in ring], [y for _, y in ring]
+        middle = (0.5 * (min(xs) + max(xs)), 0.5 * (min(ys) + max(ys)))
+        if above and is_inside(middle, hood_ring(stage, place.tilt_deg, place.steer_deg)):
+            end = (middle[0], max(ys) - 0.05 * (max(ys) - min(ys)))
+            items += words.note(end, (solid.name,), ((8.0, 7.0), (-8.0, 7.0)), ref=solid.name,
+                                height=2.2, dot=True)  # fmt: skip
+        else:
             items += words.inside(ring, solid.name, solid.name, ((-8.0, 9.0), (-8.0, -9.0),
                                                                  (9.0, 9.0)))  # fmt: skip
     return items
