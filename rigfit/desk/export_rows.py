@@ -50,7 +50,7 @@ _ROWS: dict[What, tuple[str, ...]] = {
     "afloat": ("kind", "paper", "theme", "date", "place"),
     "curve": ("kind", "paper", "theme", "date", "place"),
     "underway": ("kind", "paper", "theme", "date", "place"),
-    "trial": ("kind", "trial", "paper", "theme", "date", "place"),
+    "trial": ("kind", "trial", "sheets", "theme", "date", "place"),
     "plates": ("release", "place"),
     "report": ("place",),
     "view": ("kind", "theme", "place"),
@@ -251,7 +251,7 @@ class ExportRows:
             place=place,
             kind=(export_plan.kind_named(self.destination.text) or kind),
             release=self.release.chosen,  # type: ignore[arg-type] # keys of _RELEASES
-            paper=self.sheets.chosen if is_paper else self.paper.chosen,
+            paper=self.sheets.chosen if is_paper or what == "trial" else self.paper.chosen,
             theme=self.theme.chosen,  # type: ignore[arg-type] # keys of _THEMES
             date=self.date.text.strip()[: export_plan.LONGEST_DATE],
             medium=self.medium.chosen,  # type: ignore[arg-type] # keys of _MEDIA
