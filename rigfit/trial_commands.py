@@ -6,6 +6,7 @@ import argparse
 import sys
 import textwrap
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import IO, TYPE_CHECKING
 
@@ -22,8 +23,10 @@ from rigfit.command_parts import (
 )
 from rigfit.errors import EntryError, UsageError
 from rigfit.plain_report import WIDTH, caution_lines, heading
-from rigfit.plain_trial import NOT_LOGGED, compared, log_of, trial_data, trial_lines
+from rigfit.plain_trial import NOT_LOGGED, trial_lines
 from rigfit.rigging.report import REPORT_FORMAT
+from rigfit.trial_data import compared, log_of, trial_data
+from rigfit.wording import say, shown
 
 if TYPE_CHECKING:
     from rigfit.rigging.job import Job
@@ -93,7 +96,7 @@ def _trial(options: argparse.Namespace) -> int:
             {
                 "format": REPORT_FORMAT,
                 "engine": report.case.candidate.id,
-                "trial": trial_data(report),
+                "trial": trial_data(report, partial(say, style=shown(report.case.job.units))),
             }
         )
         return status_of(report)

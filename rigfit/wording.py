@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any, cast
 
 from rigfit.rigging.afloat import Trouble
@@ -20,6 +21,7 @@ from rigfit.rigging.swing_summary import HeightSwing, setback_swings, swing_summ
 from rigfit.rigging.tolerance import Estimate
 from rigfit.rigging.underway import Lacking, PlateAt, underway_of
 from rigfit.sources import cite
+from rigfit.trial_data import trial_data
 from rigfit.units import BASE_UNIT, Kind, Shown, show
 
 MARKS: dict[Verdict, str] = {
@@ -174,6 +176,7 @@ def report_data(report: EngineReport) -> dict[str, object]:
         "afloat": afloat_data(report),
         "swing": swing_data(report),
         "underway": underway_data(report),
+        "trial": trial_data(report, partial(say, style=style)),
         "not_looked_at": list(report.not_looked_at),
         "findings": [finding_data(finding, style) for finding in report.findings],
         "cautions": list(CAUTIONS),
