@@ -11,6 +11,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from rigfit.desk.picture_parts import sized, smaller_by
+from rigfit.desk.view import View
 from rigfit.drawing.scene import Disc, Ink, Item, Path, Pen, Point, Scene, Text
 from rigfit.errors import NotMeasuredError
 from rigfit.rigging.report import EngineReport
@@ -32,6 +34,7 @@ AHEAD = "ahead_of_transom"
 
 MOST_HANDLES = 20
 
+_ROOMY_MM = 205.0  # height of a pane with room for all, paper mm
 _HANDLE_MM = 2.6  # radius, paper mm of the sheet
 _SIDE_FOOT_MM = -150.0  # below it lie the columns and the curve
 _MARK_PARTS = ("mark", "name", "height", "now", "curve", "end", "key")
@@ -86,33 +89,30 @@ def _curve(flotation: Flotation, style: Shown) -> Scene:
 
 
 def afloat_items(
-    name: str, derived: Derived, report: EngineReport, scale: float, style: Shown
+    name: str, derived: Derived, report: EngineReport, view: View, style: Shown
 ) -> tuple[tuple[Item, ...], tuple[Item, ...]]:
     """Return what one of ``AFLOATS`` shows, and the handles of masses that lie over it.
 
-    :param scale: model mm per paper mm on the screen; the letters of the curve grow with it, those
-        of the boat keep their size.
+    The letters of the curve grow with it; those of the boat keep their size, smaller in a low pane.
+
     :raises NotMeasuredError: when it cannot be said how she floats.
     """
     flotation = flotation_in(report, style)
-    refs = _refs(flotation, derived)
+    refs, scale = _refs(flotation, derived), view.scene_scale
     if name != "afloat":
         scene = _curve(flotation, style)
-        return tuple(_sized(_renamed(scene.items, refs), scene.scale / scale)), ()
+        return tuple(sized(_renamed(scene.items, refs), scene.scale / scale)), ()
     from rigfit.drawing.afloat_view import screen_items
 
-    items = tuple(_renamed(screen_items(flotation, style, scale), refs))
-    return items, tuple(_handles(flotation, derived, items, scale))
+    smaller = smaller_by(view, _ROOMY_MM)
+    drawn = tuple(_renamed(screen_items(flotation, style, smaller * scale), refs))
+    handles = _handles(flotation, derived, drawn, smaller * scale)
+    return tuple(sized(drawn, smaller)), tuple(sized(handles, smaller))
 
 
 def _renamed(items: Iterable[Item], refs: dict[str, str]) -> Iterator[Item]:
     for item in items:
         yield replace(item, ref=refs.get(item.ref, ""))
-
-
-def _sized(items: Iterable[Item], times: float) -> Iterator[Item]:
-    for item in items:
-        yield replace(item, height_mm=item.height_mm * times) if isinstance(item, Text) else item
 
 
 def afloat_note(name: str, report: EngineReport, style: Shown) -> str:

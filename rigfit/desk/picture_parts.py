@@ -5,6 +5,7 @@ No Tk here. Notes and sentences belong to a view: they keep their size and place
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -27,6 +28,7 @@ NOTE_MM, LINE = 2.2, 1.75
 """Capitals of a note, paper mm, and the pitch of its lines in heights of capitals."""
 
 _SENTENCE_MM, _SENTENCE_WIDEST_PX = 3.0, 520.0
+_SMALLEST = 0.4
 _LIT_MM = 0.45
 
 
@@ -69,6 +71,18 @@ def _lit(item: Item) -> Item:
 
 
 # -- words -----
+
+
+def smaller_by(view: View, roomy_mm: float) -> float:
+    """Return by how much letters are smaller in a pane lower than a height, paper mm; 1 for not."""
+    high = view.height / (PIXELS_PER_PAPER_MM * view.ui_scale)
+    return min(max(high / roomy_mm, _SMALLEST), 1.0)
+
+
+def sized(items: Iterable[Item], times: float) -> Iterator[Item]:
+    """Yield items with their letters so many times as large."""
+    for item in items:
+        yield replace(item, height_mm=item.height_mm * times) if isinstance(item, Text) else item
 
 
 def sentence_picture(sentence: str, view: View) -> Picture:

@@ -287,9 +287,7 @@ def _plane(bench: Workbench, report: EngineReport, view: View) -> Picture:
     handles: tuple[Item, ...] = ()
     try:
         if name in AFLOATS:
-            items, handles = afloat_items(
-                name, bench.derived, report, view.scene_scale, bench.style
-            )
+            items, handles = afloat_items(name, bench.derived, report, view, bench.style)
         elif name in TRIALS:
             from rigfit.desk.trial_pictures import trial_items
 
@@ -341,7 +339,8 @@ def fitted(bench: Workbench, width: int, height: int, ui_scale: float) -> View:
     for at in range(_ROUNDS):
         items = _content(bench, view)
         # Words that jump from place to place may never let it come to rest.
-        if at and not _spills(items, view) and (whole is None or view.mm_per_px < whole.mm_per_px):
+        is_larger = whole is None or view.mm_per_px < whole.mm_per_px
+        if at and is_larger and not _spills(items, view, foot):
             whole = view
         seen = _around(bench, view, max(round(height - foot), 1), items)
         x, y = seen.centre
@@ -352,11 +351,11 @@ def fitted(bench: Workbench, width: int, height: int, ui_scale: float) -> View:
     return whole or view
 
 
-def _spills(items: Sequence[Item], view: View) -> bool:
-    """Tell whether some of a picture lies outside the pane."""
+def _spills(items: Sequence[Item], view: View, foot: float = 0.0) -> bool:
+    """Tell whether some of a picture lies outside the pane, or in its lowest ``foot`` pixels."""
     left, bottom, right, top = full_extents(items, view.scene_scale)
     (low_x, low_y), (high_x, high_y) = view.to_screen((left, bottom)), view.to_screen((right, top))
-    return min(low_x, high_y) < 0.0 or high_x > view.width or low_y > view.height
+    return min(low_x, high_y) < 0.0 or high_x > view.width or low_y > view.height - foot
 
 
 def _words_scale(width: float, height: float) -> float:

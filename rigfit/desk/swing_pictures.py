@@ -14,7 +14,14 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, get_args
 
 from rigfit.desk.form_state import Derived
-from rigfit.desk.picture_parts import Kinds, Picture, note_items, sentence_picture
+from rigfit.desk.picture_parts import (
+    Kinds,
+    Picture,
+    note_items,
+    sentence_picture,
+    sized,
+    smaller_by,
+)
 from rigfit.desk.plane_pictures import places_of, row_ref, without_place
 from rigfit.desk.swing_scrub import (
     STEERED,
@@ -42,6 +49,7 @@ if TYPE_CHECKING:
 Held = tuple[float, float]
 """Tilt and steering of the drawn engine, degrees."""
 
+_ROOMY_MM = 180.0  # height of a pane with room for both views of the worst place, paper mm
 _OF_THE_PANE = "sheet"  # group of the notes in its corner
 _WALLS: Mapping[str, str] = MappingProxyType(
     {
@@ -63,7 +71,9 @@ def swing_picture(bench: Workbench, view: View, held: Held) -> Picture:
     report = bench.report
     if report is None:
         return sentence_picture(bench.trouble, view)
-    name, scale, style = bench.look.picture, view.scene_scale, bench.style
+    name, style = bench.look.picture, bench.style
+    smaller = smaller_by(view, _ROOMY_MM) if name == "swing-worst" else 1.0
+    scale = smaller * view.scene_scale
     held = possible(report, held)
     try:
         still = _items(name, bench.derived, report, scale, style, (held[0], None))
@@ -72,6 +82,8 @@ def swing_picture(bench: Workbench, view: View, held: Held) -> Picture:
             items = _items(name, bench.derived, report, scale, style, held)
     except NotMeasuredError as error:
         return sentence_picture(without_place(error), view)
+    if smaller < 1.0:
+        items = still = tuple(sized(items, smaller))
     fixed = set(items).intersection(still)
     first = next((at for at, item in enumerate(items) if item not in fixed), len(items))
     under, moving, over = items[:first], _besides(fixed, items), items[first:]
