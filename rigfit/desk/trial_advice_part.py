@@ -20,10 +20,10 @@ from rigfit.desk.trial_rows import SAFETY
 from rigfit.desk.workbench import Workbench
 from rigfit.errors import EntryError
 from rigfit.rigging.report import EngineReport
-from rigfit.rigging.sea_trial import TrialResult, trial_log
+from rigfit.rigging.sea_trial import Gain, TrialResult, gains, trial_log
 from rigfit.rigging.trial_advice import Advice, Step, advice_on
 from rigfit.sources import cite
-from rigfit.units import Shown
+from rigfit.units import Kind, Shown, from_base
 from rigfit.wording import say
 
 _COPIED = (
@@ -40,7 +40,7 @@ _CHANGED = {
     Step.KEEP: ("mass_aboard",),
 }
 _MORE, _LESS = "Why, and what to expect", "Less"
-_LONGEST_CHANGE = 200
+_LONGEST_CHANGE, _MOST_GAINS = 200, 6
 
 Said = tuple[str, Any]
 
@@ -53,14 +53,18 @@ def advice_of(report: EngineReport | None) -> tuple[Advice, ...]:
     return advice_on(case, trial_log(case.job, case.catalogue))
 
 
-def detail_words(found: tuple[Advice, ...], style: Shown) -> list[Said]:
-    """Return why the first of the advice is given, what to expect, and what comes after it."""
+def detail_words(found: tuple[Advice, ...], style: Shown, gained: str = "") -> list[Said]:
+    """Return why the first of the advice is given, what to expect, and what comes after it.
+
+    :param gained: how the newest trial did against the one before it, a sentence.
+    """
     first, *rest = found
     words: list[Said] = [
         (f"Why: {say(first.why, style)}", "text"),
         (f"Expected: {say(first.effect, style)}", "text"),
         (f"Against it would speak: {say(first.against, style)}", "text"),
         (f"Source: {cite(first.source)}", "dim"),
+        (gained, "text"),
     ]
     if rest:
         words.append(("After that, one thing to a trial:", "text"))
@@ -69,6 +73,35 @@ def detail_words(found: tuple[Advice, ...], style: Shown) -> list[Said]:
         words.append((f"Why: {say(item.why, style)}", "dim"))
     words += [(line, "warn") for line in SAFETY]
     return words
+
+
+def gain_words(report: EngineReport, style: Shown) -> str:
+    """Return how much faster the newest trial was than the one before it, "" without such.
+
+    Gains within their tolerance are said to be.
+    """
+    case = report.case
+    log = trial_log(case.job, case.catalogue)
+    ours = log.of_engine(case.candidate.id)
+    before = [item for item in log.trials if item.runs]
+    before = before[: before.index(ours[-1])] if ours else []
+    if not before:
+        return ""
+    first, last = before[-1], ours[-1]
+    found = gains(first, last)
+    if not found:
+        return ""
+    said = [_gain(item, style) for item in found[:_MOST_GAINS]]
+    more = f" and {len(found) - len(said)} more" if len(found) > len(said) else ""
+    return f"Trial {last.trial.id} against {first.trial.id}: {', '.join(said)}{more}."
+
+
+def _gain(item: Gain, style: Shown) -> str:
+    gain, spread = (
+        from_base(part, style.speeds, Kind.SPEED) for part in (item.gain, item.tolerance)
+    )
+    doubt = "" if item.is_clear else " (within tolerance)"
+    return f"{gain:+.1f} ± {spread:.1f} {style.speeds} at {item.rpm:.0f} rpm{doubt}"
 
 
 def _begun(words: str) -> str:
@@ -187,7 +220,9 @@ class AdvicePart(Area):
         self.heading.set_text(f"Next at the sea trial: {first.step.value}")
         self.heading.set_role("error" if is_safety else "text")
         self.what.show([(say(first.what, style), "text")])
-        self.details.show(detail_words(self.advice, style) if self.is_open else [])
+        report = self._bench.report
+        gained = gain_words(report, style) if report and self.is_open else ""
+        self.details.show(detail_words(self.advice, style, gained) if self.is_open else [])
         links: list[Linked] = [(_LESS if self.is_open else _MORE, self.toggle)]
         links.append(("Plan the next trial", self.plan))
         self.flow.show(links)

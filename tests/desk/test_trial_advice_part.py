@@ -90,6 +90,9 @@ def test_why_what_to_expect_and_what_would_contradict_it_unfold_by_keyboard(root
     for words in ("Why: ", "Expected: ", "Against it would speak: ", "Source: ", *SAFETY):
         assert words in part.text
     assert "kn" in part.text  # an effect has its range
+    # Newest against the one before, from the means of both ways: 25.8 - 24.9, 19.3 - 18.5.
+    assert "Trial T2 against T1: " in part.text
+    assert "+0.9 ± " in part.text and "+0.8 ± " in part.text
     assert "2. " in part.text
     part.flow.links[0].focus_set()
     press_key(root, "Return")
