@@ -104,7 +104,7 @@ def _log(log: TrialLog) -> Iterator[Finding]:
     count = f"{len(log.trials)} trial{'s' if len(log.trials) > 1 else ''}"
     yield found(
         verdict=Verdict.FITS,
-        sentence=phrase("{count} with {runs} are logged; nothing is left out.", count=count,
+        sentence=phrase("Logged: {count} with {runs}; nothing is left out.", count=count,
                         runs=f"{runs} run{'s' if runs > 1 else ''}"),
     )  # fmt: skip
 

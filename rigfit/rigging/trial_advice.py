@@ -176,37 +176,49 @@ def _instruments(last: TrialResult) -> Iterator[Advice]:
     doubts = list(_doubts(last))
     if not doubts:
         return
+    deeds = tuple(dict.fromkeys(deed for _, deed in doubts))
+    why = Phrase(
+        " ".join(doubt.text for doubt, _ in doubts),
+        {key: value for doubt, _ in doubts for key, value in doubt.amounts.items()},
+    )
     yield Advice(
-        Step.INSTRUMENTS,
-        Phrase("Check the tachometer against a second one or the engine's computer, read the "
-               "pitch and gear ratio again, and run the stretch both ways by satellite."),
-        Phrase(" ".join(doubt.text for doubt in doubts),
-               {key: value for doubt in doubts for key, value in doubt.amounts.items()}),
-        Phrase("Wrong pole settings are wrong by a fixed share, so slip moves as much at every "
-               "speed; it costs nothing to check."),
-        Phrase("A second instrument that reads the same."),
-        "two-way",
-        is_change=False,
+        Step.INSTRUMENTS, Phrase(" ".join(deeds)), why,
+        Phrase("None on the boat. A tachometer set to the wrong number of poles is wrong by a "
+               "fixed share, and a current by its own speed; both pass for height or pitch."),
+        Phrase("A second instrument, or the way back, that reads the same."),
+        "two-way", is_change=False,
     )  # fmt: skip
 
 
-def _doubts(last: TrialResult) -> Iterator[Phrase]:
+_READ_AGAIN = (
+    "Check the tachometer against a second one or the engine's computer, and read pitch and gear "
+    "ratio again."
+)
+_BOTH_WAYS = "Run the same stretch both ways, at once, at the same engine speed."
+_SATELLITE = "Read the speed from a satellite receiver."
+
+
+def _doubts(last: TrialResult) -> Iterator[tuple[Phrase, str]]:
+    """Yield what speaks against the readings, and what to do about it."""
     against = tuple(run for run in last.runs if run.is_against_pitch)
     if against:
-        yield phrase("At {against} rpm she ran faster than the pitch allows.",
-                     against=_rpms(against))  # fmt: skip
+        text = "At {against} rpm she ran faster than the pitch allows."
+        yield phrase(text, against=_rpms(against)), _READ_AGAIN
     one_way = tuple(run for run in last.runs if run.speed is not None and not run.speed.both_ways)
     if one_way:
-        yield phrase("At {one_way} rpm only one way was run.", one_way=_rpms(one_way))
+        yield phrase("At {one_way} rpm only one way was run.", one_way=_rpms(one_way)), _BOTH_WAYS
     drifted = tuple(run for run in last.runs if is_drifted(run))
     if drifted:
-        yield phrase("At {drifted} rpm both ways differ by more than a fifth of the speed.",
-                     drifted=_rpms(drifted))  # fmt: skip
+        text = "At {drifted} rpm both ways differ by more than a fifth of the speed."
+        yield phrase(text, drifted=_rpms(drifted)), _BOTH_WAYS
     if last.trial.speed_from == "paddle wheel":
-        yield Phrase("Speed was read from a paddle wheel.")
-    if last.trial.rpm_checked != "yes" and last.wot is not None and _is_off(last):
-        yield Phrase("The engine speed is outside what the propeller is chosen for, and nobody "
-                     "checked the tachometer.")  # fmt: skip
+        yield Phrase("Speed was read from a paddle wheel."), _SATELLITE
+    if last.trial.rpm_checked != "yes" and _is_off(last):
+        text = (
+            "The engine speed is outside what the propeller is chosen for, and nobody checked the "
+            "tachometer."
+        )
+        yield Phrase(text), _READ_AGAIN
 
 
 def is_drifted(run: RunResult) -> bool:
@@ -387,8 +399,8 @@ def _pitch(last: TrialResult) -> Iterator[Advice]:
             "trial-band", is_change=False,
         )  # fmt: skip
         return
-    if band is None or _looked(last) is not None:
-        return
+    if band is None or _looked(last) is not None or any(r.is_against_pitch for r in last.runs):
+        return  # what is not known, or cannot be so, is no ground for another propeller
     place = band.place(wot.rpm.value)
     if place == "upper half":
         return

@@ -178,5 +178,11 @@ def test_falling_water_pressure_is_a_danger_before_anything_is_raised() -> None:
     assert Step.HEIGHT not in [item.step for item in found]
 
 
+def test_no_propeller_is_advised_on_readings_that_cannot_be() -> None:
+    found = advised(trial(pitch=reading(300.0)), log=runs((*NEW[:4], (5200, 31.0, 30.0, 24.0))))
+    assert Step.PITCH not in [item.step for item in found]
+    assert "read pitch and gear ratio again" in say(found[0].what, Shown())
+
+
 def test_steps_are_ranked_as_they_stand() -> None:
     assert [step.rank for step in ORDER] == list(range(len(ORDER)))
