@@ -15,7 +15,6 @@ from rigfit.desk.draft import Address
 from rigfit.desk.kit import theme
 from rigfit.desk.kit.base import Area, Rule, space
 from rigfit.desk.panel_parts import SIDE, Flow, Linked, Words
-from rigfit.desk.trial_entry import free_id
 from rigfit.desk.trial_rows import SAFETY
 from rigfit.desk.workbench import Workbench
 from rigfit.errors import EntryError
@@ -112,6 +111,8 @@ def planned(
     bench: Workbench, report: EngineReport, last: TrialResult, first: Advice
 ) -> dict[str, str]:
     """Return the texts of the next trial: as the last one, with the one change and the estimate."""
+    from rigfit.desk.trial_entry import free_id
+
     draft, job = bench.draft, report.case.job
     ids = [draft.text(Address("trial", "id", at)).strip() for at in range(len(draft.rows("trial")))]
     at = ids.index(last.trial.id)
