@@ -11,6 +11,7 @@ import datetime
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import pairwise
 
 from rigfit.errors import ProfileError
@@ -303,6 +304,8 @@ def half_width(expanded_uncertainty: float) -> float:
     return expanded_uncertainty * math.sqrt(3.0) / 2.0
 
 
+# A form works the log out anew at every key; of all runs only one has changed then.
+@lru_cache(maxsize=4096)
 def slip_of(speed: Reading, rpm: Reading, pitch: Reading, gear: Reading) -> Estimate:
     """Return the slip with its tolerance; see ``propeller.slip``."""
     return estimate(
@@ -311,6 +314,7 @@ def slip_of(speed: Reading, rpm: Reading, pitch: Reading, gear: Reading) -> Esti
     )
 
 
+@lru_cache(maxsize=4096)
 def litres_a_mile(flow: Reading, speed: Reading) -> Estimate:
     """Return litres a nautical mile from L/h and kn (> 0)."""
     return estimate(lambda at: at["flow"] / max(at["speed"], 1e-3), {"flow": flow, "speed": speed})
