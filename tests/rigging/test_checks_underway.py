@@ -10,9 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigfit.errors import JobError
+from rigfit.rigging.afloat import Flotation, flotation_of
 from rigfit.rigging.checks_underway import check_underway, plate_verdict, target_rpm
 from rigfit.rigging.findings import Finding, Verdict
 from rigfit.rigging.fit_check import fit_check, not_looked_at
+from rigfit.rigging.masses import masses_after
 from rigfit.rigging.planing import NotPlaning, Planing, equilibrium
 from rigfit.rigging.readings import Origin
 from rigfit.rigging.underway import (
@@ -160,10 +162,14 @@ def test_the_mass_adds_up_from_boat_engine_and_what_is_aboard() -> None:
 
 
 def test_what_was_read_afloat_gives_the_bare_boat() -> None:
-    found = underway_of(case_of(afloat_job(underway=Underway(hull_type="runabout"))))
+    case = case_of(afloat_job(underway=Underway(hull_type="runabout")))
+    found = underway_of(case)
     assert not isinstance(found, Lacking)
     assert found is not None
-    assert 300.0 < found.boat.mass_kg < 1500.0
+    afloat, masses = flotation_of(case), masses_after(case)
+    assert isinstance(afloat, Flotation)
+    assert afloat.bare_kg is not None
+    assert found.boat.mass_kg == pytest.approx(afloat.bare_kg + masses.total.value)
     assert "afloat.transom_top" in found.needs
 
 
