@@ -117,6 +117,7 @@ def trial_scene(
     band = _common_band(trials)
     # The band is the aim, so it is shown whole where the runs come near it.
     x_span = _span([*rpms, *([band.high] if band and band.low - max(rpms) < 1000.0 else [])], 500.0)
+    doubted = any(run.slip and run.slip.value < 0.0 for item in trials for run in item.runs)
     width = size_mm[0] - _RIGHT_MM
     spots = _spots(size_mm[1] - key_height_mm(len(trials)))
     kinds = (
@@ -131,7 +132,7 @@ def trial_scene(
             items += _nothing(title, bottom, height, width)
             continue
         panel = _Panel(bottom, height, width, x_span, spans)
-        items += _frame(panel, title, band, is_slip=value is _slip)
+        items += _frame(panel, title, band, is_slip=value is _slip, is_doubted=doubted)
         for item, look in zip(trials, style_of, strict=True):
             items += _curve(panel, item, look, value)
     items += _axis_words(_Panel(spots[-1][0], 1.0, width, x_span, (0.0, 1.0)))
@@ -225,7 +226,9 @@ def _y_span(
     return math.floor(low / step) * step, math.ceil(high / step) * step
 
 
-def _frame(panel: _Panel, title: str, band: Band | None, *, is_slip: bool) -> list[Item]:
+def _frame(
+    panel: _Panel, title: str, band: Band | None, *, is_slip: bool, is_doubted: bool
+) -> list[Item]:
     (x0, x1), (y0, y1) = panel.x_span, panel.y_span
     items = [*_band(panel, band)]
     x_step, y_step = step_of(x1 - x0, 8), step_of(y1 - y0, 6)
@@ -250,7 +253,7 @@ def _frame(panel: _Panel, title: str, band: Band | None, *, is_slip: bool) -> li
         wide = text_width_mm(title, _HEAD_MM, bold=True)
         items += [*_usual(panel), Text((left + wide + 4.0, top + 2.4), _USUAL, "NOTES", _SMALL_MM,
                                        ink=Ink.FITS)]  # fmt: skip
-        if y0 < 0.0:
+        if is_doubted:
             items.append(Text((panel.right, top + 2.4), _DOUBT, "NOTES", _SMALL_MM, across="right",
                               ink=Ink.STOPS))  # fmt: skip
     return items

@@ -283,9 +283,11 @@ def _run(
     for key in ("trial", "rpm"):
         if not values.get(key):
             spec = specs(Run)[key]
+            more = ", or say which trial all rows are of" if key == "trial" else ""
             raise EntryError(
-                "it is not filled in", cure=f"write it like {echo(spec.example)}", where=spec.label
-            )
+                "it is not filled in", cure=f"write it like {echo(spec.example)}{more}",
+                where=spec.label,
+            )  # fmt: skip
     return Run(**values)
 
 
