@@ -10,9 +10,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+from typing import TypeAlias
 
 from rigfit.errors import JobError
-from rigfit.rigging.hull_form import HullForm, Outline
+from rigfit.rigging.hull_form import HullForm
+
+Edge: TypeAlias = tuple[float, float, float, float]
 
 DENSITY_KG_L = {"salt": 1.025, "fresh": 1.0}
 """Sea water 1.025 and fresh water 1.000 kg/L, the textbook values."""
@@ -22,6 +27,9 @@ STEEPEST = math.tan(math.radians(25.0))
 
 _MM3_L = 1e-6
 _TURNS = 60
+
+CLOSE = 1e-11
+"""Where the search ends: what is missing as a share of volume, and of volume times length."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,35 +123,91 @@ def displaced(form: HullForm, plane: Plane, pods: Sequence[Pod] = ()) -> Displac
     """Return volume, water plane and moments under a plane. Water above the sheer is kept out.
 
     The integrals run over the clipped edges of every section in heights above the water, so the
-    water line itself adds nothing and no polygon need be built.
+    water line itself adds nothing and no polygon need be built. The last answers are remembered:
+    a search begins where another one ended, and a tolerance moves one reading at a time.
     """
+    return _displaced(form, plane, tuple(pods))
+
+
+@lru_cache(maxsize=256)
+def _displaced(form: HullForm, plane: Plane, pods: tuple[Pod, ...]) -> Displaced:
     total = [0.0] * 10
-    last = len(form.sections) - 1
-    for index, outline in enumerate(form.sections):
-        weight = (1.0 if index in (0, last) else 4.0 if index % 2 else 2.0) * form.step_mm / 3.0
-        x = form.ahead_mm(index)
+    slope = plane.slope_across
+    for cut in _cuts(form):
+        x = cut.ahead_mm
         level = plane.height_mm + plane.slope_ahead * x
-        if level <= min(z for _, z in outline) and plane.slope_across == 0.0:
+        if level + abs(slope) * cut.widest_mm <= cut.lowest_mm:
             continue
-        a, s0, s1, breadth, b1, b2 = _section(outline, level, plane.slope_across)
-        for k, part in enumerate(
-            (a, a * x, s0, s1 + level * a + plane.slope_across * s0, breadth, breadth * x, b1,
-             breadth * x * x, b1 * x, b2)
-        ):  # fmt: skip
-            total[k] += weight * part
+        a, s0, s1, breadth, b1, b2 = _section(cut.edges, level, slope)
+        weight = cut.weight_mm
+        total[0] += weight * a
+        total[1] += weight * a * x
+        total[2] += weight * s0
+        total[3] += weight * (s1 + level * a + slope * s0)
+        total[4] += weight * breadth
+        total[5] += weight * breadth * x
+        total[6] += weight * b1
+        total[7] += weight * breadth * x * x
+        total[8] += weight * b1 * x
+        total[9] += weight * b2
     for pod in pods:
         _add_pod(total, pod, plane)
     return Displaced(*total)
 
 
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A section made ready for clipping.
+
+    :param ahead_mm: where it stands; ``weight_mm`` is its part in Simpson's first rule.
+    :param lowest_mm: its lowest point; ``widest_mm``, its largest half breadth.
+    :param edges: (y, z, y, z) of bottom, outline and deck. That along the middle adds nothing.
+    """
+
+    ahead_mm: float
+    weight_mm: float
+    lowest_mm: float
+    widest_mm: float
+    edges: tuple[Edge, ...]
+
+
+@lru_cache(maxsize=64)
+def _cuts(form: HullForm) -> tuple[Cut, ...]:
+    return tuple(cuts_of(form))
+
+
+def cuts_of(form: HullForm) -> list[Cut]:
+    """Return every section of a hull, transom to stem, made ready for clipping."""
+    last, step = len(form.sections) - 1, form.step_mm
+    cuts = []
+    for index, outline in enumerate(form.sections):
+        weight = (1.0 if index in (0, last) else 4.0 if index % 2 else 2.0) * step / 3.0
+        points = [(0.0, outline[0][1]), *outline, (0.0, outline[-1][1])]
+        edges = tuple((*one, *other) for one, other in pairwise(points))
+        lowest = min(z for _, z in outline)
+        widest = max(y for y, _ in outline)
+        cuts.append(Cut(index * step, weight, lowest, widest, edges))
+    return cuts
+
+
+def awash_mm3(form: HullForm, pods: Sequence[Pod] = ()) -> float:
+    """Return the volume up to the sheer, mm3: the most a hull and its pods displace."""
+    half = math.fsum(
+        cut.weight_mm * (y1 - y0) * (cut.edges[-1][1] - (z0 + z1) / 2.0)
+        for cut in _cuts(form)
+        for y0, z0, y1, z1 in cut.edges
+    )
+    return 2.0 * half + math.fsum(pod.volume_l for pod in pods) / _MM3_L
+
+
 def _section(
-    outline: Outline, level: float, slope: float
+    edges: tuple[Edge, ...], level: float, slope: float
 ) -> tuple[float, float, float, float, float, float]:
     """Return area, moment across, moment of height above water, breadth and its moments."""
     if slope == 0.0:
-        area, _, tall, breadth, _, inertia = _half(outline, level, 0.0)
+        area, _, tall, breadth, _, inertia = _half(edges, level, 0.0)
         return 2.0 * area, 0.0, 2.0 * tall, 2.0 * breadth, 0.0, 2.0 * inertia
-    right, left = _half(outline, level, slope), _half(outline, level, -slope)
+    right, left = _half(edges, level, slope), _half(edges, level, -slope)
     return (
         right[0] + left[0], right[1] - left[1], right[2] + left[2],
         right[3] + left[3], right[4] - left[4], right[5] + left[5],
@@ -151,45 +215,34 @@ def _section(
 
 
 def _half(
-    outline: Outline, level: float, slope: float
+    edges: tuple[Edge, ...], level: float, slope: float
 ) -> tuple[float, float, float, float, float, float]:
     """Return area, moments (y, height above water) and the wet breadth's 0th to 2nd moments.
 
-    One half section closed by the deck and the centreline, clipped where it is under water.
+    One half section, clipped where it is under water. Where an edge leaves the water upwards the
+    wet breadth ends, and the reverse.
     """
     area = across = tall = breadth = first = second = 0.0
-    top = outline[-1][1]
-    bottom_y, bottom_z = outline[0]
-    points = [*outline, (0.0, top), (0.0, bottom_z)]
-    if bottom_y > 0.0:
-        points.append((bottom_y, bottom_z))
-    y0, z0 = points[0]
-    h0 = z0 - level - slope * y0
-    for y1, z1 in points[1:]:
-        h1 = z1 - level - slope * y1
-        if h0 < 0.0 or h1 < 0.0:
-            ya, ha, yb, hb = y0, h0, y1, h1
-            if h0 * h1 < 0.0:
-                cut = y0 + (y1 - y0) * h0 / (h0 - h1)
-                # Where an edge leaves the water upwards the wet breadth ends, and the reverse.
-                sign = 1.0 if h1 > 0.0 else -1.0
-                if h0 > 0.0:
-                    ya, ha = cut, 0.0
-                else:
-                    yb, hb = cut, 0.0
-                breadth += sign * cut
-                first += sign * cut * cut / 2.0
-                second += sign * cut**3 / 3.0
-            elif h0 == 0.0 or h1 == 0.0:
-                sign = 1.0 if h1 == 0.0 else -1.0
-                breadth += sign * (y1 if h1 == 0.0 else y0)
-                first += sign * (y1 if h1 == 0.0 else y0) ** 2 / 2.0
-                second += sign * (y1 if h1 == 0.0 else y0) ** 3 / 3.0
-            dy = yb - ya
-            area -= dy * (ha + hb) / 2.0
-            across -= dy * (ya * (2.0 * ha + hb) + yb * (ha + 2.0 * hb)) / 6.0
-            tall -= dy * (ha * ha + ha * hb + hb * hb) / 6.0
-        y0, h0 = y1, h1
+    for y0, z0, y1, z1 in edges:
+        h0, h1 = z0 - level - slope * y0, z1 - level - slope * y1
+        if h0 >= 0.0:
+            if h1 >= 0.0:
+                continue
+            y0 += (y1 - y0) * h0 / (h0 - h1)
+            h0 = 0.0
+            breadth -= y0
+            first -= y0 * y0 / 2.0
+            second -= y0 * y0 * y0 / 3.0
+        elif h1 >= 0.0:
+            y1 = y0 + (y1 - y0) * h0 / (h0 - h1)
+            h1 = 0.0
+            breadth += y1
+            first += y1 * y1 / 2.0
+            second += y1 * y1 * y1 / 3.0
+        dy = y1 - y0
+        area -= dy * (h0 + h1) / 2.0
+        across -= dy * (y0 * (2.0 * h0 + h1) + y1 * (h0 + 2.0 * h1)) / 6.0
+        tall -= dy * (h0 * h0 + h0 * h1 + h1 * h1) / 6.0
     return area, across, tall, breadth, first, second
 
 
@@ -280,7 +333,7 @@ def equilibrium(
         no rest within 25 degrees, or a hull that is not stable upright.
     """
     volume = load.mass_kg / density_kg_l / _MM3_L
-    full = displaced(form, Plane(form.top_mm() + 1.0), pods).volume
+    full = awash_mm3(form, pods)
     if volume >= full:
         raise JobError(
             f"the hull cannot float: {load.mass_kg:.0f} kg is more than the "
@@ -320,7 +373,7 @@ def _rest(form: HullForm, load: Load, volume: float, pods: Sequence[Pod], plane:
     gaps = _gaps(load, volume, plane, wet)
     for _ in range(_TURNS):
         size = _size(gaps, volume, long)
-        if size < 1e-9:
+        if size < CLOSE:
             return _floating(plane, load, wet, form)
         step = _step(load, plane, wet, gaps, listing=listing)
         share = min(1.0, _limit(step, long))
@@ -340,7 +393,7 @@ def _rest(form: HullForm, load: Load, volume: float, pods: Sequence[Pod], plane:
             break
     if _size(gaps, volume, long) < 1e-7:
         return _floating(plane, load, wet, form)
-    awash = displaced(form, Plane(form.top_mm() + 1.0), pods).volume / volume * load.mass_kg
+    awash = awash_mm3(form, pods) / volume * load.mass_kg
     raise JobError(
         f"with {load.mass_kg:.0f} kg, its centre {load.ahead_mm:.0f} mm ahead of the transom and "
         f"{load.across_mm:.0f} mm off the centreline, she comes to no rest within 25 degrees",
