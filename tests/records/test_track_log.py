@@ -68,6 +68,24 @@ def test_nmea_against_a_general_reader(legs) -> None:
     assert sum(found.dropped.values()) == 2 * len(legs)
 
 
+@pytest.mark.parametrize(
+    ("lat", "north", "metres"),
+    [
+        # Length of a degree on WGS 84, in textbooks of navigation and geodesy (from memory, firm).
+        (0.0, True, 110_574.0), (60.0, True, 111_412.0),
+        (0.0, False, 111_320.0), (60.0, False, 55_800.0),
+    ],
+)  # fmt: skip
+def test_a_degree_is_as_long_as_the_textbooks_say(lat: float, north: bool, metres: float) -> None:
+    """A ten-thousandth of a degree in a second."""
+    step = 1e-4
+    ends = [(lat - step / 2, 10.0), (lat + step / 2, 10.0)]
+    if not north:
+        ends = [(lat, 10.0), (lat, 10.0 + step)]
+    found = read_track(odd(*(point(k, *end) for k, end in enumerate(ends))))
+    assert found.speeds == pytest.approx([metres * step * 3600.0 / 1852.0], rel=2e-5)
+
+
 def test_gpx_and_nmea_of_one_voyage_agree() -> None:
     one, other = read_track(gpx(LEGS)), read_track(nmea(LEGS))
     assert one.times == other.times

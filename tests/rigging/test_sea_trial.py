@@ -153,6 +153,15 @@ def test_a_run_without_speed_pitch_or_flow_has_no_result_made_up_for_it() -> Non
     assert (second.slip, second.per_mile) == (None, None)
 
 
+def test_a_slip_below_nought_counts_against_the_pitch_only_beyond_its_tolerance() -> None:
+    """5000 rpm, 17 in, 2.0:1 is 34.97 kn of pitch speed, by definition."""
+    points = ((5000, 35.0, 35.1, None), (5001, 37.0, 37.0, None))
+    little, much = log_of(case(trial(), log=runs(points))).trials[0].runs
+    assert little.slip is not None
+    assert little.slip.value < 0.0
+    assert (little.is_against_pitch, much.is_against_pitch) == (False, True)
+
+
 def test_the_mass_of_a_run_comes_before_that_of_its_trial() -> None:
     heavy = tuple(replace(run, mass_aboard=reading(330.0)) for run in runs()[:1])
     found = log_of(case(trial(), log=(*heavy, *runs()[1:]))).trials[0].runs
