@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from rigfit.errors import JobError
 from rigfit.rigging.afloat import Flotation, MarkHeight
+from rigfit.rigging.float_arrays import equilibria
 from rigfit.rigging.flotation import Floating, Plane, Pod, PointMass, equilibrium
 from rigfit.rigging.masses import PERSON_KG as PERSON_KG
 
@@ -144,12 +145,24 @@ def margin_curve(
     It ends early where she floats no more.
     """
     ahead, above = transom_place(flotation)
+    added = [most_kg * index / (points - 1) for index in range(points)]
+    masses = [PointMass("added", kg, ahead, above) for kg in added]
+    loads = [flotation.after.load.changed((mass,)) for mass in masses]
+    many = equilibria(
+        flotation.form, loads, flotation.density_kg_l, flotation.after.plane, flotation.pods
+    )
+    places = [(mark.ahead_mm, mark.across_mm, mark.z_mm) for mark in flotation.marks]
+    heights = many.above_mm(places).tolist()
     curve: list[CurvePoint] = []
     start = flotation.after.plane
-    for index in range(points):
-        kg = most_kg * index / (points - 1)
+    for row, kg in enumerate(added):
+        if many.floats[row]:
+            start = many.plane(row)
+            curve.append(CurvePoint(kg, tuple(heights[row])))
+            continue
+        # What all together did not find is sought once more alone, from the point before.
         try:
-            state = with_mass(flotation, PointMass("added", kg, ahead, above), start)
+            state = with_mass(flotation, masses[row], start)
         except JobError:
             break
         start = state.plane
