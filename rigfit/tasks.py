@@ -532,6 +532,8 @@ _DRILLED_SHEETS = (
     ("swing-worst", "A4"),
     ("afloat", "A3"),
     ("float-test", "A4"),
+    ("trial", "A4"),
+    ("trial-form", "A4"),
 )
 
 
