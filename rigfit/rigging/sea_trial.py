@@ -153,13 +153,17 @@ class TrialResult:
                 best = pressure
         return tuple(found)
 
-    def cruising(self) -> tuple[RunResult, ...]:
-        """Return the runs between half and nine tenths of the fastest engine speed, with speed."""
+    def faster(self) -> tuple[RunResult, ...]:
+        """Return the runs from half of the fastest engine speed up, with a speed."""
         top = max((run.rpm.value for run in self.runs), default=0.0)
         return tuple(
-            run for run in self.runs
-            if run.speed is not None and 0.5 * top <= run.rpm.value <= 0.9 * top
-        )  # fmt: skip
+            run for run in self.runs if run.speed is not None and run.rpm.value >= 0.5 * top
+        )
+
+    def cruising(self) -> tuple[RunResult, ...]:
+        """Return those of ``faster`` that turn no faster than nine tenths of the fastest."""
+        top = max((run.rpm.value for run in self.runs), default=0.0)
+        return tuple(run for run in self.faster() if run.rpm.value <= 0.9 * top)
 
     def says(self, name: str, *words: str) -> tuple[RunResult, ...]:
         """Return the runs of which a choice reads one of some words."""

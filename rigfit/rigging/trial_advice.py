@@ -325,8 +325,9 @@ def _height(case: Case, last: TrialResult, before: TrialResult | None) -> Iterat
     if worse is not None:
         yield worse
         return
-    low = last.says("plate", "buried", "spray")
-    seen = tuple(run for run in last.runs if run.run.plate != "not seen")
+    # Before she planes every plate is buried, so only the faster half says anything.
+    seen = tuple(run for run in last.faster() if run.run.plate != "not seen")
+    low = tuple(run for run in seen if run.run.plate in ("buried", "spray"))
     if not seen:
         yield Advice(
             Step.HEIGHT,

@@ -119,6 +119,14 @@ def test_a_buried_plate_asks_for_one_row_up_and_one_only() -> None:
     assert "Raise the engine one row" in say(item.what, Shown())
 
 
+def test_a_plate_buried_before_she_planes_asks_for_nothing() -> None:
+    log = tuple(
+        replace(run, plate="buried") if run.rpm and run.rpm.value < 2500.0 else run
+        for run in runs()
+    )
+    assert steps(trial(), log=log) == [Step.KEEP]
+
+
 def test_no_row_that_does_not_exist_is_advised() -> None:
     (item,) = advised(trial(row=5), log=runs(plate="buried"))
     assert "highest row" in say(item.what, Shown())
