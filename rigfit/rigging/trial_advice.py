@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from enum import Enum
 
 from rigfit.rigging.case import Case
-from rigfit.rigging.findings import Amount, Phrase, mm, phrase
+from rigfit.rigging.findings import Amount, Phrase, Verdict, mm, phrase
+from rigfit.rigging.mounting_options import height_options
 from rigfit.rigging.propeller import RPM_PER_INCH_WIDE, Band, pitch_by_percent, pitch_by_rate
 from rigfit.rigging.sea_trial import RunResult, TrialLog, TrialResult, differences, gains
 from rigfit.rigging.trial_fields import NOT_SAID
@@ -61,6 +62,8 @@ class Advice:
     :param against: what would contradict it.
     :param source: key into ``rigfit.sources.SOURCES``.
     :param is_change: True for a change to boat, engine or propeller; False for looking again.
+    :param is_possible: False where what the log asks for cannot be done; said only where nothing
+        else is to be done.
     """
 
     step: Step
@@ -70,6 +73,7 @@ class Advice:
     against: Phrase
     source: str
     is_change: bool = True
+    is_possible: bool = True
 
 
 def kn(value: float, *, signed: bool = False) -> Amount:
@@ -96,6 +100,7 @@ def advice_on(case: Case, log: TrialLog) -> tuple[Advice, ...]:
         *_height(case, last, before),
         *_pitch(last),
     ]
+    found = [item for item in found if item.is_possible] or found
     if not found:
         found.append(_keep(last))
     return tuple(sorted(found, key=lambda item: item.step.rank))
@@ -343,22 +348,41 @@ def _height(case: Case, last: TrialResult, before: TrialResult | None) -> Iterat
 
 
 def _up(case: Case, last: TrialResult, low: tuple[RunResult, ...]) -> Advice:
-    words = "Raise the engine one row, then turn it lock to lock and tilt it on the trailer again."
-    rows = len(case.pattern.upper_rows_mm)
-    if case.pattern.is_bolted and last.trial.row is not None and last.trial.row >= rows:
-        words = "It hangs in its highest row already: only a bracket that adjusts takes it higher."
-    elif case.candidate.max_lift is None:
-        words += " Ask its manual how high it may hang."
+    what, can_be_done = _row_above(case, last)
     return Advice(
         Step.HEIGHT,
-        Phrase(words),
+        what,
         phrase("The plate was buried or threw spray at {at} rpm and no air was drawn.",
                at=_rpms(low)),
         phrase("At the top 0 to 100 rpm and 0 to {gain} are reported from small boats; mid-range "
                "and turns may lose.", gain=kn(1.3)),
         Phrase("It draws air in gentle turns, or mid-range slip grows: go back down one row."),
         "row-worth",
+        is_change=can_be_done,
+        is_possible=can_be_done,
     )  # fmt: skip
+
+
+def _row_above(case: Case, last: TrialResult) -> tuple[Phrase, bool]:
+    """Return what to do to go one row up, and whether that can be done."""
+    words = "Raise the engine one row, then turn it lock to lock and tilt it on the trailer again."
+    row = last.trial.row
+    if not case.pattern.is_bolted or row is None:
+        return Phrase(words), True
+    above = next((item for item in height_options(case) if item.row == row + 1), None)
+    if above is None:
+        return Phrase(
+            "It hangs in its highest row already: only a bracket that adjusts takes it higher."
+        ), False
+    if above.verdict is Verdict.STOPS:
+        return phrase("Leave the height: of row {row} the table of heights says: {why}.",
+                      row=str(above.row), why=above.reason or "stops"), False  # fmt: skip
+    if case.candidate.max_lift is None:
+        words += " Ask its manual how high it may hang."
+    if above.plate is None:
+        return Phrase(words), True
+    return phrase(words + " In row {row} the plate stands {plate} to the keel line.",
+                  row=str(above.row), plate=mm(above.plate.value, signed=True)), True  # fmt: skip
 
 
 def _got_worse(last: TrialResult, before: TrialResult | None) -> Advice | None:

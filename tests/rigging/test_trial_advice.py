@@ -8,11 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from rigfit.rigging.mounting_options import height_options
 from rigfit.rigging.propeller import Band
 from rigfit.rigging.trial_advice import Advice, Step, advice_on, next_step, pitch_range, pitch_words
 from rigfit.rigging.trial_fields import PLATE_LOOKS, VENTILATES, YES_NO, Run
 from rigfit.sources import SOURCES
-from rigfit.units import Shown
+from rigfit.units import Kind, Shown, show
 from rigfit.wording import say
 from tests.builders import reading
 from tests.rigging.trials import NEW, case, log_of, runs, trial
@@ -184,6 +185,26 @@ def test_falling_water_pressure_is_a_danger_before_anything_is_raised() -> None:
     assert found[0].step is Step.SAFETY
     assert "4000, 5000, 5700" in say(found[0].why, Shown())
     assert Step.HEIGHT not in [item.step for item in found]
+
+
+def test_a_row_is_advised_with_the_height_it_gives_and_not_where_it_stops() -> None:
+    """The row above is looked up in the table of heights of the same job."""
+    made = case(trial(), log=runs(plate="buried"))
+    above = next(item for item in height_options(made) if item.row == 3)
+    assert above.plate is not None
+    (item,) = advised(trial(), log=runs(plate="buried"))
+    said = say(item.what, Shown())
+    assert f"In row 3 the plate stands {show(above.plate.value, Kind.LENGTH, signed=True)}" in said
+    low = reading(above.lift.value - 8.0)
+    (item,) = advised(trial(), log=runs(plate="buried"), engine__max_lift=low)
+    assert not item.is_change
+    assert "Leave the height: of row 3" in say(item.what, Shown())
+    assert "maker" in say(item.what, Shown())
+
+
+def test_a_row_that_cannot_be_had_makes_way_for_what_can_be_done() -> None:
+    slow = (*NEW[:4], (4500, 26.0, 25.0, 18.0), (5200, 30.0, 29.0, 25.0))
+    assert steps(trial(row=5), log=runs(slow, plate="buried")) == [Step.PITCH]
 
 
 def test_no_propeller_is_advised_on_readings_that_cannot_be() -> None:
