@@ -7,10 +7,11 @@ mm. A side view shows x and z, a view from above x and y.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import pairwise
+from typing import TypeAlias
 
 from rigfit.drawing.dimensioning import leader
 from rigfit.drawing.fonts import text_box, text_width_mm
@@ -96,6 +97,30 @@ def stage_of(case: Case, option: HeightOption) -> Stage:
     )  # fmt: skip
 
 
+Around: TypeAlias = tuple[tuple[Item, ...], tuple[Item, ...]]
+"""What lies under the engine and what lies over it."""
+
+
+class Remembered:
+    """Remembers what does not move, so that holding the engine otherwise draws the engine alone.
+
+    A case never changes, so the same object means the same boat.
+    """
+
+    def __init__(self, most: int = 4) -> None:
+        self._most = most
+        self._kept: tuple[tuple[Case, Hashable, Around], ...] = ()
+
+    def of(self, case: Case, key: Hashable, make: Callable[[], Around]) -> Around:
+        """Return what was made for a case and key, making it when it is not remembered."""
+        for other, known, found in self._kept:
+            if other is case and known == key:
+                return found
+        made = make()
+        self._kept = ((case, key, made), *self._kept[: self._most - 1])
+        return made
+
+
 def basis_words(envelope: Envelope) -> str:
     """Return what the engine's size rests on, as a sentence for the sheet."""
     if envelope.basis is Basis.SIZED:
@@ -113,18 +138,25 @@ def held(part: Part, stage: Stage, tilt_deg: float, steer_deg: float) -> list[Pl
 
     Hollows of its side view are left out: what is drawn of it is its outline alone.
     """
+    aft = stage.envelope.steering_aft_mm
+    return held_at(part, aft, stage.turn.pivot, stage.off_mm, tilt_deg, steer_deg)
+
+
+def held_at(
+    part: Part, steering_aft_mm: float, axis: Point, off_mm: float, tilt_deg: float,
+    steer_deg: float,
+) -> list[Place]:  # fmt: skip
+    """Return the corners of a part held about a tilt axis, as ``held``."""
     tilt = math.radians(tilt_deg)
     steer = math.radians(steer_deg if part.steers else 0.0)
     ct, st, cs, ss = math.cos(tilt), math.sin(tilt), math.cos(steer), math.sin(steer)
-    (ax, az), aft = stage.turn.pivot, stage.envelope.steering_aft_mm
+    (ax, az), aft = axis, steering_aft_mm
     found: list[Place] = []
     for x, z in _bulk(part.ring):
         for y in (-part.half_breadth_mm, part.half_breadth_mm):
             level = (x - aft) * cs - y * ss + aft
             across = (x - aft) * ss + y * cs
-            found.append(
-                (ax + level * ct - z * st, stage.off_mm + across, az + level * st + z * ct)
-            )
+            found.append((ax + level * ct - z * st, off_mm + across, az + level * st + z * ct))
     return found
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection
+from functools import lru_cache
 
 from rigfit.drawing.dimensioning import angle_between
 from rigfit.drawing.labels import VERDICT_INK
@@ -27,6 +28,8 @@ from rigfit.drawing.scene import (
 )
 from rigfit.drawing.side_view import PART_STYLE, SKETCH_THICKNESS_MM
 from rigfit.drawing.swing_parts import (
+    Around,
+    Remembered,
     Stage,
     Window,
     Words,
@@ -35,11 +38,12 @@ from rigfit.drawing.swing_parts import (
     convex_hull,
     gap_mark,
     gap_text,
-    held,
+    held_at,
     seen,
     solid_items,
 )
 from rigfit.rigging.checks_swing import place_verdict, plan_verdict
+from rigfit.rigging.envelope import Envelope
 from rigfit.rigging.outline import Polygon
 from rigfit.rigging.steer import PlanGap, TwinsGap, plan_steer, steer_at, twins_gap
 from rigfit.rigging.surroundings import DRAWN_HOOD, DRAWN_LEG, box_ring
@@ -68,16 +72,29 @@ def plan_parts(
     :param tilt_deg: plate angle at which the engine is held.
     :param steer_deg: steering at which the engine is drawn in full; None to leave it out.
     """
+    under, over = _STILL.of(
+        stage.case,
+        (stage.option, scale, style, tilt_deg),
+        lambda: _around(stage, scale, style, tilt_deg),
+    )
+    engine = () if steer_deg is None else engine_above(stage, tilt_deg, steer_deg)
+    return (*under, *engine, *over)
+
+
+_STILL = Remembered()
+
+
+def _around(stage: Stage, scale: float, style: Shown, tilt_deg: float) -> Around:
+    """Return what is the same however the engine is turned, under it and over it."""
     window = plan_window(stage, tilt_deg)
     words = Words(scale)
-    still = [*boat_items(stage, window, scale), *_obstacles(stage, window, scale)]
+    under = [*boat_items(stage, window, scale), *_obstacles(stage, window, scale)]
     over = [*_hoods(stage, tilt_deg), *_sector(stage, tilt_deg, scale)]
-    words.taken((*still, *over))
+    words.taken((*under, *over))
     second = _second(stage, style, words, tilt_deg)
-    engine = [] if steer_deg is None else engine_above(stage, tilt_deg, steer_deg)
     answers = _answers(stage, tilt_deg, scale, style, words)
     said = {item.ref for item in answers}
-    return (*still, *second, *engine, *over, *answers, *_named(stage, window, words, said))
+    return (*under, *second), (*over, *answers, *_named(stage, window, words, said))
 
 
 def pivot_at(stage: Stage, tilt_deg: float) -> Point:
@@ -200,13 +217,19 @@ def _named(stage: Stage, window: Window, words: Words, said: Collection[str]) ->
 
 def hood_ring(stage: Stage, tilt_deg: float, steer_deg: float) -> Polygon:
     """Return the hood's outline from above with square corners, the engine held."""
+    return _hood_hull(stage.envelope, stage.turn.pivot, stage.off_mm, tilt_deg, steer_deg)
+
+
+@lru_cache(maxsize=128)
+def _hood_hull(
+    envelope: Envelope, axis: Point, off_mm: float, tilt_deg: float, steer_deg: float
+) -> Polygon:
     names = ("cowl", "pan", DRAWN_HOOD)
-    parts = [part for part in stage.envelope.parts if part.name in names] or list(
-        stage.envelope.parts
+    parts = [part for part in envelope.parts if part.name in names] or list(envelope.parts)
+    corners = (
+        held_at(part, envelope.steering_aft_mm, axis, off_mm, tilt_deg, steer_deg) for part in parts
     )
-    return convex_hull(
-        (x, y) for part in parts for x, y, _ in held(part, stage, tilt_deg, steer_deg)
-    )  # fmt: skip
+    return convex_hull((x, y) for part in corners for x, y, _ in part)
 
 
 def _hood_path(stage: Stage, tilt_deg: float, steer_deg: float, **style: object) -> Path:

@@ -32,6 +32,8 @@ from rigfit.drawing.side_view import (
     transom_hatch,
 )
 from rigfit.drawing.swing_parts import (
+    Around,
+    Remembered,
     Stage,
     Window,
     Words,
@@ -72,18 +74,29 @@ def side_parts(
     :param scale: model mm per paper mm.
     :param tilt_deg: plate angle at which the engine is drawn in full; None to leave it out.
     """
+    under, over = _STILL.of(
+        stage.case, (stage.option, scale, style), lambda: _around(stage, scale, style)
+    )
+    engine = () if tilt_deg is None else engine_drawn(stage, tilt_deg)
+    return (*under, *engine, *over)
+
+
+_STILL = Remembered()
+
+
+def _around(stage: Stage, scale: float, style: Shown) -> Around:
+    """Return what is the same at every tilt, under the engine and over it."""
     swing = tilt_swing(stage.case, stage.option, stage.envelope, stage.solids)
     window = side_window(stage)
     words = Words(scale)
-    still = [*hull_items(stage, window, scale), *_obstacles(stage, window, scale)]
-    still += _well_side(swing, window)
+    under = [*hull_items(stage, window, scale), *_obstacles(stage, window, scale)]
+    under += _well_side(swing, window)
     over = [*_outlines(stage), *_travel(stage, scale)]
-    words.taken((*still, *over))
-    engine = [] if tilt_deg is None else engine_drawn(stage, tilt_deg)
+    words.taken((*under, *over))
     gaps = _gaps(stage, swing, scale, style, words)
     kick = _kick_up(swing, scale, style, words)
     said = {gap.solid.name for gap in swing.gaps[:_MOST_GAPS]}
-    return (*still, *engine, *over, *gaps, *kick, *_named(stage, window, words, said))
+    return tuple(under), (*over, *gaps, *kick, *_named(stage, window, words, said))
 
 
 def angles_shown(stage: Stage) -> tuple[float, ...]:

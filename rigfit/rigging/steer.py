@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from rigfit.errors import EntryError
 from rigfit.rigging.case import Case
@@ -88,15 +89,12 @@ def plan_steer(
     pivot = (axis[0] + envelope.steering_aft_mm, off_centre_mm(case))
     turn = Turn(pivot, -travel.lock_deg, travel.lock_deg)
     ring = _hood(envelope, pivot)
-    turning = Turning([ring], turn, envelope.corner_radius_mm)
     low, high = _heights(envelope, axis[1])
     gaps = []
     for solid in chosen:
         below, above = solid.heights_mm
         if above > low and below < high and not solid.is_neighbour:
-            touch = turning.least_gap(solid.plan_ring())
-            if touch.gap_mm <= 0.0:
-                touch = _outward(ring, turn, envelope.corner_radius_mm, solid.plan_ring()) or touch
+            touch = _plan_touch(ring, turn, envelope.corner_radius_mm, solid.plan_ring())
             gaps.append(PlanGap(solid, touch, _tolerance(case, envelope, solid, touch)))
     gaps.sort(key=lambda gap: gap.touch.gap_mm)
     return PlanSteer(turn, ring, envelope.corner_radius_mm, tuple(gaps))
@@ -111,6 +109,13 @@ def steer_at(
     lock = engine_travel(case).lock_deg
     solids = [solid for solid in surroundings(case).solids if not solid.is_neighbour]
     return tilt_and_steer(engine_envelope(case), still, lock, off_centre_mm(case), solids)
+
+
+@lru_cache(maxsize=256)
+def _plan_touch(ring: Polygon, turn: Turn, round_mm: float, solid: Polygon) -> Touch:
+    """Return where a hood comes nearest to a solid, or first touches it turning out."""
+    touch = Turning([ring], turn, round_mm).least_gap(solid)
+    return touch if touch.gap_mm > 0.0 else _outward(ring, turn, round_mm, solid) or touch
 
 
 def _outward(ring: Polygon, turn: Turn, round_mm: float, solid: Polygon) -> Touch | None:

@@ -48,10 +48,14 @@ def test_the_exact_tilt_is_far_faster_than_a_sweep(benchmark):
     found = benchmark(exact)
     rings = [Area(ring).buffer(0) for ring in placed_rings(envelope, turn.pivot)]
     things = [Area(gap.solid.ring) for gap in found.gaps]
-    begin = time.perf_counter()
-    sweep(unary_union(rings), things, turn, 0.05)
-    slow = time.perf_counter() - begin
-    times = slow / benchmark.stats.stats.median
+    engine, runs = unary_union(rings), []
+    for _ in range(5):
+        begin = time.perf_counter()
+        sweep(engine, things, turn, 0.05)
+        runs.append(time.perf_counter() - begin)
+    # Least against least: what else the machine does disturbs both alike.
+    slow = min(runs)
+    times = slow / benchmark.stats.stats.min
     benchmark.extra_info |= {"sweep_ms": 1e3 * slow, "times_faster": times}
     assert times > TIMES_FASTER
 

@@ -353,3 +353,14 @@ def test_notes_keep_off_words_that_stand_already():
     scene = Scene(title="", items=tuple(words.note((0.0, 0.0), ("a note",), ((-12.0, 14.0),))))
     assert overlaps((*scene.items, Text((-14.0, 15.0), "already here", "NOTES", height_mm=2.5,
                                         across="right")), 1.0) == []  # fmt: skip
+
+
+def test_what_is_remembered_is_that_of_its_own_boat_height_and_units():
+    one, two = report_of("all").case, report_of("touching").case
+    for _ in range(2):
+        for case in (one, two):
+            for style in (MM, INCH):
+                for option in (mounted_option(case), report_of("all").options[-1]):
+                    fresh = fit_check(case.job, CATALOGUE).case
+                    for draw in (swing_side_items, swing_plan_items):
+                        assert draw(case, option, 10.0, style) == draw(fresh, option, 10.0, style)
