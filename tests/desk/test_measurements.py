@@ -841,7 +841,7 @@ def test_tab_goes_in_reading_order(demo, bench, root):
     places = [(stop.winfo_rooty() + stop.winfo_height() // 2, stop.winfo_rootx()) for stop in stops]
     fields = sum(len(group.lines) for group in demo.groups.values())
     removes = sum(len(bench.draft.rows(table)) for table in LISTED)
-    aids = len(demo.groups["hole"].aids.buttons) + 1  # and that of the offsets
+    aids = len(demo.groups["hole"].aids.buttons) + 2  # of the offsets, and of the side view
     runs = 4  # their table, and the buttons to bring some in and to give them away
     buttons = 3 + removes + len(LISTED) + aids + runs
     assert len(stops) == len(ORDER) + fields + buttons
