@@ -20,7 +20,7 @@ from rigfit.desk.kit.buttons import Button, IconButton
 from rigfit.desk.kit.colours import Role
 from rigfit.desk.kit.panes import BAR_WIDTH
 from rigfit.desk.kit.sections import Section
-from rigfit.desk.measurement_rows import CHOSEN_ENGINE, DEFAULTS, Line
+from rigfit.desk.measurement_rows import DEFAULTS, Line, rows_behind
 from rigfit.desk.row_names import counted_rows, one_row, row_name
 from rigfit.desk.workbench import Change, Workbench
 from rigfit.records.plain_words import visible
@@ -141,9 +141,9 @@ class Group:
         if index >= len(rows):
             return
         row, quiet = rows[max(index, 0)], self.panel.is_quiet(Address(self.table, "", index))
-        engines = self.bench.draft.engines if self.table == CHOSEN_ENGINE.table else ()
+        behind = rows_behind(self.bench, self.table)
         faults = self.panel.faults_at(self.table, index)
-        seen = row, faults, quiet, derived.job.units, engines
+        seen = row, faults, quiet, derived.job.units, behind
         if seen != self._seen.get(index):
             self._seen[index] = seen
             for line in lines:

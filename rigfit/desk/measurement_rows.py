@@ -14,7 +14,7 @@ from fractions import Fraction
 from functools import partial
 from typing import Any
 
-from rigfit.desk.draft import RECORDS, Address
+from rigfit.desk.draft import RECORDS, Address, Row
 from rigfit.desk.form_state import echo
 from rigfit.desk.how_to_pictures import HowToPictures
 from rigfit.desk.kit import theme
@@ -25,6 +25,7 @@ from rigfit.records.field_values import bare_units, field_defaults, words_of
 from rigfit.records.plain_words import visible
 from rigfit.rigging.job import Units
 from rigfit.rigging.readings import FieldSpec
+from rigfit.rigging.trial_fields import OLD
 from rigfit.units import (
     BASE_UNIT,
     IN_METRIC,
@@ -42,6 +43,9 @@ FIELD_PX = 192
 
 LONGEST_NUMBER = 200  # longer texts are no numbers and are not searched for a unit
 CHOSEN_ENGINE = Address("mounting", "engine")
+_NAMED = {("mounting", "engine"), ("trial", "engine"), ("run", "trial")}
+"""Fields that name a row of another table by its id; they are chosen among those there are."""
+
 DEFAULTS = {table: field_defaults(record) for table, record in RECORDS.items()}
 """What a field holds while it is blank, by table and field; None or "" for nothing."""
 
@@ -91,12 +95,8 @@ def choices_of(bench: Workbench, address: Address) -> dict[str, str]:
 
     The empty word is among them where the field has no default.
     """
-    if address == CHOSEN_ENGINE:
-        names = (bench.draft.text(Address("engine", "name", index)) for index in _engines(bench))
-        pairs = zip(bench.draft.engine_ids, names, strict=True)
-        offered = {key: f"{key}, {visible(name.strip(), 60)}".strip(", ") for key, name in pairs}
-        offered.pop("", None)
-        return {"": "not decided", **offered}
+    if _is_named(address):
+        return _names(bench, address)
     spec = address.spec
     family: Any = getattr(bench.catalogue, spec.profile) if spec.profile else {}
     words = {
@@ -111,14 +111,36 @@ def _bare(words: str, kind: Kind) -> str:
     return "".join(words.split()).replace(BASE_UNIT[kind] if kind is not Kind.ANGLE else "°", "")
 
 
-def _engines(bench: Workbench) -> range:
-    return range(len(bench.draft.engines))
+def _names(bench: Workbench, address: Address) -> dict[str, str]:
+    """Return the ids of engines or trials a field may name, with the words for each."""
+    table, beside = ("trial", "date") if address.table == "run" else ("engine", "name")
+    draft = bench.draft
+    offered = {}
+    for index in range(len(draft.rows(table))):
+        key, more = (draft.text(Address(table, name, index)).strip() for name in ("id", beside))
+        offered[key] = f"{visible(key, 60)}, {visible(more, 60)}".strip(", ")
+    offered.pop("", None)
+    if address.table == "mounting":
+        return {"": "not decided", **offered}
+    if address.table == "run":
+        return {"": "not chosen", **offered}
+    return {"": "not said", OLD: "the old engine", **offered}
+
+
+def _is_named(address: Address) -> bool:
+    return (address.table, address.field) in _NAMED
+
+
+def rows_behind(bench: Workbench, table: str) -> tuple[Row, ...]:
+    """Return the rows that fields of a table name by their ids; () for a table without such."""
+    behind = {"mounting": "engine", "trial": "engine", "run": "trial"}.get(table)
+    return bench.draft.rows(behind) if behind else ()
 
 
 def is_choice(address: Address) -> bool:
     """True for a field that takes one of some words."""
     spec = address.spec
-    return bool(spec.choices or spec.profile) or address == CHOSEN_ENGINE
+    return bool(spec.choices or spec.profile) or _is_named(address)
 
 
 # Stepping --------------------------------------------------------------------------------------
@@ -294,9 +316,9 @@ class Line:
         bench, at = self._bench, self.address
         derived, text = bench.derived, bench.draft.text(at)
         message, missing = derived.messages.get(at, ""), derived.missing.get(at, "")
-        engines = bench.draft.engines if at == CHOSEN_ENGINE else ()
+        behind = rows_behind(bench, at.table) if _is_named(at) else ()
         was_cut = isinstance(self.row, FieldRow) and self.row.was_cut
-        shown = text, message, missing, quiet, derived.job.units, engines, was_cut
+        shown = text, message, missing, quiet, derived.job.units, behind, was_cut
         if shown == self._shown:
             return
         self._shown = shown

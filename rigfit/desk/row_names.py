@@ -15,6 +15,8 @@ ROW_NAMES: Mapping[str, tuple[str, str]] = MappingProxyType(
         "no_go": ("place inside", "places inside"),
         "obstacle": ("obstacle", "obstacles"),
         "dash": ("cut-out", "cut-outs"),
+        "wire": ("conductor", "conductors"),
+        "cable": ("cable", "cables"),
         "mass": ("load", "loads"),
         "mark": ("mark", "marks"),
         "station": ("section", "sections"),
@@ -60,3 +62,16 @@ def named_row(draft: Draft, table: str, words: str) -> int:
         lengths = [len(item) for item in names if item.lower() in words.lower()]
         found += [(-max(lengths), index)] if lengths else []
     return min(found, default=(0, 0))[1]
+
+
+def runs_of(draft: Draft, trial: int) -> tuple[int, ...]:
+    """Return which runs name a trial by its id; () where another has the same id, or it has none.
+
+    :param trial: its row, from 0.
+    """
+    ids = [draft.text(Address("trial", "id", at)).strip() for at in range(len(draft.rows("trial")))]
+    if not ids[trial] or ids.count(ids[trial]) > 1:
+        return ()
+    runs = range(len(draft.rows("run")))
+    names = (draft.text(Address("run", "trial", at)).strip() for at in runs)
+    return tuple(at for at, name in enumerate(names) if name == ids[trial])

@@ -18,7 +18,7 @@ from rigfit.desk.document import Document, Saved
 from rigfit.desk.form_state import Address, Derived, Draft, derive
 from rigfit.desk.history import History
 from rigfit.desk.recovery import Recoverable
-from rigfit.desk.row_names import counted_rows, row_name
+from rigfit.desk.row_names import counted_rows, row_name, runs_of
 from rigfit.desk.settings import Settings
 from rigfit.desk.swing_scrub import STEERED, lock_deg, tilt_range, within
 from rigfit.errors import OutputError, RigfitError, UsageError
@@ -116,6 +116,7 @@ class Workbench:
         """Called when slow findings were put off: it has ``catch_up`` called soon. While it is
         None nothing is put off."""
         self._renaming: tuple[int, bool] | None = None
+        self._its_runs: tuple[Address, tuple[int, ...]] | None = None
         self._listeners: list[Listener] = []
         self.derived: Derived = derive(Draft(), catalogue)
 
@@ -206,12 +207,14 @@ class Workbench:
         new, change = self.draft.with_text(address, text), Change.TEXTS
         if (address.table, address.field) == ("engine", "id"):
             new, change = self._renamed(new, address, text), Change.TEXTS | Change.ENGINES
+        elif (address.table, address.field) == ("trial", "id"):
+            new = self._with_its_runs(new, address, text)
         self._apply(new, address.spec.label, change, merge=address, may_wait=True)
 
     def commit(self, address: Address, text: str) -> None:
         """Take over the text of a field that is left."""
         self.type(address, text)
-        self._renaming = None
+        self._renaming = self._its_runs = None
 
     def catch_up(self) -> None:
         """Work out the findings that were put off while somebody typed, if any were."""
@@ -227,10 +230,18 @@ class Workbench:
             self._renaming = address.index, is_chosen
         return new.with_text(CHOSEN, text.strip()) if self._renaming[1] else new
 
+    def _with_its_runs(self, new: Draft, address: Address, text: str) -> Draft:
+        """Return a draft in which the runs of a trial name it by the id being typed."""
+        if self._its_runs is None or self._its_runs[0] != address:
+            self._its_runs = address, runs_of(self.draft, address.index)
+        for row in self._its_runs[1]:
+            new = new.with_text(Address("run", "trial", row), text.strip())
+        return new
+
     def set_focus(self, address: Address | None) -> None:
         """Say which field has the keyboard; None for none."""
         if address != self.focus:
-            self.focus, self._renaming = address, None
+            self.focus, self._renaming, self._its_runs = address, None, None
             self.tell(Change.FOCUS)
 
     def go_to(self, address: Address) -> None:
@@ -289,6 +300,7 @@ class Workbench:
 
     def remove_row(self, table: str, index: int) -> None:
         """Take a row out of a repeated table; undo brings it back."""
+        self._its_runs = None  # they may stand elsewhere now
         label = f"the {row_name(table)} taken out"
         self._apply(self.draft.remove_row(table, index), label, Change.ENGINES)
 
@@ -403,7 +415,7 @@ class Workbench:
         return label
 
     def _restore(self, draft: Draft) -> None:
-        self._renaming = None
+        self._renaming = self._its_runs = None
         self.engine_index = min(self.engine_index, max(len(draft.engines) - 1, 0))
         self._derive()
         self.tell(Change.TEXTS | Change.ENGINES | Change.SAVED)

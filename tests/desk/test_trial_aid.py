@@ -124,6 +124,42 @@ def test_a_run_is_added_and_taken_out(root, bench):
     assert group.runs.count == 8
 
 
+def test_a_run_chooses_among_the_trials_and_a_trial_among_the_engines(root, bench):
+    group = opened(root, bench)
+    row = group.line(Address("run", "trial", 0)).row
+    assert list(row.choice._choices) == ["", "T1", "T2"]
+    row.choice.choose("T2")
+    assert bench.draft.text(Address("run", "trial", 0)) == "T2"
+    bench.type(Address("trial", "id", 1), "late")
+    settle(root)
+    assert list(row.choice._choices) == ["", "T1", "late"]
+    trials = group.panel.groups["trial"]
+    trials.section.unfold()
+    engine = trials.line(Address("trial", "engine", 0)).row
+    assert list(engine.choice._choices)[:3] == ["", "old", "A"]
+    bench.type(Address("run", "trial", 3), "another")
+    settle(root)
+    assert bench.draft.text(Address("run", "trial", 3)) == "another"
+
+
+def test_runs_follow_the_id_of_their_trial_as_it_is_typed(bench):
+    first = Address("trial", "id", 0)
+    bench.set_focus(first)
+    for text in ("T", "T2", "T22", "T2"):  # it passes through the id of another
+        bench.type(first, text)
+    bench.commit(first, "T23")
+    names = [bench.draft.text(Address("run", "trial", row)) for row in range(8)]
+    assert names == ["T23"] * 4 + ["T2"] * 4
+    bench.undo()
+    assert bench.draft.text(Address("run", "trial", 0)) == "T1"
+
+
+def test_runs_of_two_trials_with_one_id_follow_neither(bench):
+    bench.take(bench.draft.with_text(Address("trial", "id", 1), "T1"), "one id twice")
+    bench.type(Address("trial", "id", 0), "T9")
+    assert bench.draft.text(Address("run", "trial", 0)) == "T1"
+
+
 # Bringing runs in ------------------------------------------------------------------------------
 
 
