@@ -502,6 +502,37 @@ _ALL = (
         "propped so that the loaded boat comes to the upper half of the maker's band",
         Mark.COMMON_PRACTICE,
     ),
+    Source(
+        "voltage-drop",
+        "ABYC E-11 as several public pages give it: CM = K I L / E, K 10.75, L out and back; 3 % "
+        "for feeders, electronics, navigation lights and blowers, 10 % for the rest; areas of boat "
+        "cable recalled but for AWG 12",
+        Mark.READ,
+    ),
+    Source(
+        "cranking-drop",
+        "cranking conductors: aim at under 5 % and never lose over 10 %, read in one article; the "
+        "engine's manual comes first",
+        Mark.READ,
+    ),
+    Source(
+        "cfr-183.425",
+        "33 CFR 183.425, Table 5, allowable amperage of conductors at 30 °C; engine space 0.85 for "
+        "105 °C as a dealer's table gives it",
+        Mark.READ,
+    ),
+    Source(
+        "steering-cable",
+        "two makers' rules for a new steering cable: legs less 4 in or 10 cm for each right-angle "
+        "bend, more for a tilt tube, up to the next foot; 360 degrees of bends at most",
+        Mark.READ,
+    ),
+    Source(
+        "control-cable",
+        "control cable: the way and 3 ft (two rules read), 4 ft or 600 mm (one each), up to the "
+        "next foot; no bend tighter than 200 mm",
+        Mark.READ,
+    ),
     Source("class", "generic engine class, typical sizes drawn up for rigfit", Mark.ESTIMATE),
     Source("job", "the limit written in the job file", Mark.DEFINITION),
 )

@@ -29,6 +29,7 @@ KNOT_M_S: Final = 1852 / 3600
 MILE_M: Final = 1609.344
 US_GALLON_L: Final = 231 * INCH_MM**3 / 1e6  # 231 cubic inches
 IMPERIAL_GALLON_L: Final = 4.54609
+CIRCULAR_MIL_MM2: Final = math.pi / 4 * (INCH_MM / 1000) ** 2
 PSI_BAR: Final = POUND_KG * GRAVITY / (INCH_MM / 1000) ** 2 / 1e5
 RADIAN_DEG: Final = 180 / math.pi
 LONGEST_TEXT: Final = 80  # characters; longer text is refused unread, so reading stays fast
@@ -50,6 +51,7 @@ class Kind(enum.Enum):
     FRACTION = "percentage"
     FLOW = "flow"
     PRESSURE = "pressure"
+    CURRENT = "current"
 
 
 _EXAMPLE: Final[Mapping[Kind, str]] = {
@@ -66,6 +68,7 @@ _EXAMPLE: Final[Mapping[Kind, str]] = {
     Kind.FRACTION: "15 % or 0.15",
     Kind.FLOW: "18 L/h or 4.8 US gal/h",
     Kind.PRESSURE: "0.9 bar or 13 psi",
+    Kind.CURRENT: "30 A",
 }
 
 # Sizes in base units, by accepted spellings: the first spelling is the one offered to users, the
@@ -90,6 +93,7 @@ _UNITS: Final[Mapping[Kind, Mapping[str, float]]] = {
     Kind.FLOW: {"L/h|l/hr|lph|litres/h|liters/h": 1.0, "US gal/h|gal/h|gal/hr|gph": US_GALLON_L,
                 "imp gal/h": IMPERIAL_GALLON_L},
     Kind.PRESSURE: {"bar": 1.0, "psi|lbf/in²|lbf/in2": PSI_BAR, "kPa": 0.01},
+    Kind.CURRENT: {"A|amp|amps|ampere|amperes": 1.0, "mA": 0.001},
 }
 # fmt: on
 BASE_UNIT: Mapping[Kind, str] = {k: next(iter(u)).split("|")[0] for k, u in _UNITS.items()}
@@ -136,6 +140,7 @@ class BareUnits:
     rotation: str = "rpm"
     flow: str = "L/h"
     pressure: str = "bar"
+    current: str = "A"
 
     def of(self, kind: Kind) -> str:
         """Return the unit name for ``kind``; "" (a pure number) for the kinds without units."""

@@ -152,6 +152,9 @@ def test_lengths_as_users_type_them(typed, expected):
         ("4", Kind.COUNT, 4.0),
         ("4.0", Kind.COUNT, 4.0),
         ("0", Kind.COUNT, 0.0),
+        ("30 A", Kind.CURRENT, 30.0),
+        ("30 amps", Kind.CURRENT, 30.0),
+        ("500 mA", Kind.CURRENT, 0.5),
         ("15 %", Kind.FRACTION, 0.15),
         ("15%", Kind.FRACTION, 0.15),
         ("0.15", Kind.FRACTION, 0.15),
@@ -202,6 +205,7 @@ def test_tolerances(typed, value, tolerance):
         (Kind.FRACTION, "", ""),
         (Kind.FLOW, "L/h", "US gal/h"),
         (Kind.PRESSURE, "bar", "psi"),
+        (Kind.CURRENT, "A", "A"),
     ],
 )
 def test_numbers_without_a_unit(kind, metric, inch):

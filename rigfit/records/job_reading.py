@@ -33,6 +33,8 @@ MOST_ITEMS = {
     "no_go": 200,
     "obstacle": 200,
     "dash": 200,
+    "wire": 200,
+    "cable": 50,
     "mass": 200,
     "mark": 50,
     "station": 100,

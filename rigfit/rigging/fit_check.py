@@ -41,6 +41,7 @@ from rigfit.rigging.checks_power import (
     check_steering_duty,
 )
 from rigfit.rigging.checks_power import not_looked_at as power_not_looked_at
+from rigfit.rigging.checks_runs import check_runs
 from rigfit.rigging.checks_swing import check_swing
 from rigfit.rigging.checks_swing import not_looked_at as swing_not_looked_at
 from rigfit.rigging.checks_trial import check_trial
@@ -84,6 +85,7 @@ CHECKS: tuple[Check, ...] = (
     check_masses,
     check_bolts,
     check_dash,
+    check_runs,
     check_flotation,
     check_printed_template,
     check_swing,

@@ -14,6 +14,7 @@ from rigfit.rigging.candidate import CALIPER_MM, Candidate
 from rigfit.rigging.hull_fields import Afloat, Hull, Offset, Station, WaterMark
 from rigfit.rigging.load_fields import CapacityPlate, MassItem, OldEngine, RuleFacts
 from rigfit.rigging.readings import FieldSpec, Origin, Reading, described
+from rigfit.rigging.runs_fields import Cable, Wire
 from rigfit.rigging.transom_map import TAPE_MM, Neighbour, NoGo, Opening, TransomFace
 from rigfit.rigging.trial_fields import Run, Trial
 from rigfit.rigging.underway_fields import Propeller, Underway
@@ -458,6 +459,8 @@ class Job:
     no_go: tuple[NoGo, ...] = ()
     obstacles: tuple[Obstacle, ...] = ()
     dash: tuple[DashCutout, ...] = ()
+    wires: tuple[Wire, ...] = ()
+    cables: tuple[Cable, ...] = ()
     masses: tuple[MassItem, ...] = ()
     marks: tuple[WaterMark, ...] = ()
     stations: tuple[Station, ...] = ()
@@ -526,6 +529,8 @@ LISTS: tuple[tuple[str, str, str, type], ...] = (
     ("no_go", "no_go", "Places inside where no bolt can sit", NoGo),
     ("obstacle", "obstacles", "What the engine could touch as it swings", Obstacle),
     ("dash", "dash", "Cut-outs in the dash", DashCutout),
+    ("wire", "wires", "Conductors: battery cable and supplies", Wire),
+    ("cable", "cables", "Steering and control cables", Cable),
     ("mass", "masses", "What is aboard: people, fuel, batteries, gear", MassItem),
     ("mark", "marks", "Places that must stay above the water", WaterMark),
     ("station", "stations", "Sections of the hull", Station),
