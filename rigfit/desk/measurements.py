@@ -61,6 +61,8 @@ ORDER = (
     "trial",
     "run",
     "dash",
+    "wire",
+    "cable",
     "printer",
     "units",
 )
@@ -68,7 +70,7 @@ ORDER = (
 
 START_FOLDED = (
     "keel_line", "hole", "opening", "no_go", "obstacle", "station", "offset", "propeller",
-    "underway", "trial", "run", "dash", "units",
+    "underway", "trial", "run", "dash", "wire", "cable", "units",
 )  # fmt: skip
 """Tables that are measured once and then left alone: folded at first, whatever they hold."""
 
