@@ -55,6 +55,7 @@ class Body(Area):
         bench.listen(self._heard)
         self.measurements = MeasurementsPanel(self, bench)
         self.drawing = DrawingPane(self, bench)
+        self.measurements.may_go_on = self._is_shown
         self.findings = FindingsPanel(self, bench)
         self.heights = HeightsPanel(self, bench)
         self._parts: dict[Part, Any] = {
@@ -97,6 +98,11 @@ class Body(Area):
     def seen_parts(self) -> tuple[Part, ...]:
         """Return the parts in sight."""
         return tuple(part for part in PARTS if self._parts[part].winfo_manager())
+
+    def _is_shown(self) -> bool:
+        """True once the parts in sight are, and the drawing among them is painted."""
+        seen = self.seen_parts()
+        return bool(seen) and ("drawing" not in seen or self.drawing.is_painted)
 
     def repaint(self) -> None:
         """Take colours and sizes from the theme again."""

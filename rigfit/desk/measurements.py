@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import tkinter as tk
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from rigfit.desk.draft import FIELDS, LIST_FIELDS, Address
@@ -114,6 +115,8 @@ class MeasurementsPanel(Area):
         self._touched: set[_Place] = set()
         self._faults: tuple[Derived | None, dict[_Place, tuple[str, ...]]] = None, {}
         self._waiting: list[Group] = []
+        self.may_go_on: Callable[[], bool] = lambda: True
+        """Whether what is out of sight may be made now; the window says no until it is painted."""
         self._open_later = Later(self, self._open_next, _NEXT_MS)
         self.pane = ScrollPane(self, "panel", width=WIDTH)
         self.pane.pack(fill="both", expand=True)
@@ -242,10 +245,12 @@ class MeasurementsPanel(Area):
         self._open_later.ask()
 
     def _open_next(self) -> None:
-        if self._waiting:
+        if not self._waiting:
+            return
+        if self.may_go_on():
             group = self._waiting.pop(0)
             group.set_open(self.folds.get(group.table, True))
-            self._open_later.ask()
+        self._open_later.ask()
 
     def destroy(self) -> None:
         """Take it down, with what still waits to be done."""

@@ -15,7 +15,7 @@ from rigfit.desk.kit.buttons import Button, IconButton
 from rigfit.desk.kit.choices import Chip, Choice, Segmented, Switch
 from rigfit.desk.kit.fields import LONGEST, ChoiceRow, FieldRow
 from rigfit.desk.kit.pages import TextPage
-from rigfit.desk.kit.panes import ScrollPane, StatusBar
+from rigfit.desk.kit.panes import BAR_WIDTH, ScrollPane, StatusBar
 from rigfit.desk.kit.sections import Section
 from rigfit.desk.kit.tables import Column, Table, TableRow
 from rigfit.desk.kit.tooltip import Tooltip
@@ -921,6 +921,18 @@ def test_scroll_bars_show_nothing_where_all_can_be_seen(root):
     gallery.page.set_text("line\n" * 200)
     settle(root)
     assert gallery.page._bar._button_color != gallery.page._bar._clear
+
+
+def test_headings_alone_do_not_make_a_pane_narrower_and_narrower(root, sheet):
+    """They wrap to its width; if that came from them, laying out would not end."""
+    pane = ScrollPane(sheet, width=300)
+    for number in range(30):
+        Section(pane.body, f"A heading of many short words to wrap, number {number}").pack(fill="x")
+    pane.pack(side="left", fill="y")
+    sheet.pack(fill="both", expand=True)
+    root.update_idletasks()
+    settle(root)
+    assert pane.body.winfo_width() == theme.px(300 - BAR_WIDTH)
 
 
 def test_panes_do_not_pile_up_bindings(root, sheet):

@@ -79,7 +79,10 @@ class ScrollPane(Area):
         self.body = Area(self._canvas, self.surface)
         self._bar = ScrollBar(self, self._canvas.yview)
         self._canvas.configure(yscrollcommand=self._moved)
-        self._window = self._canvas.create_window(0, 0, window=self.body, anchor="nw")
+        # Never as wide as it would like: headings that wrap to a width that comes from their own
+        # words would give way to each other for ever.
+        wide = theme.px(width - BAR_WIDTH)
+        self._window = self._canvas.create_window(0, 0, window=self.body, anchor="nw", width=wide)
         self.grid_columnconfigure(0, weight=1)
         self.grid_rowconfigure(0, weight=1)
         self._canvas.grid(row=0, column=0, sticky="nsew")
