@@ -16,6 +16,7 @@ from rigfit.drawing import how_to_bolts as bolts
 from rigfit.drawing import how_to_engine as engine
 from rigfit.drawing import how_to_face as face
 from rigfit.drawing import how_to_load as load
+from rigfit.drawing import how_to_runs as runs
 from rigfit.drawing import how_to_side as side
 from rigfit.drawing import how_to_steering as steering
 from rigfit.drawing import how_to_swing as swing
@@ -129,6 +130,10 @@ PICTURES: Mapping[tuple[str, str], Callable[[], Items]] = MappingProxyType(
         ("dash", "new_height"): partial(bolts.new_opening, across=False),
         ("dash", "bezel_width"): partial(bolts.rim, across=True),
         ("dash", "bezel_height"): partial(bolts.rim, across=False),
+        ("wire", "length"): runs.wire_length,
+        ("cable", "leg_a"): runs.leg_a,
+        ("cable", "leg_b"): runs.leg_b,
+        ("cable", "leg_c"): runs.leg_c,
         ("plate", "max_load"): partial(load.plate, persons=False),
         ("plate", "max_persons_mass"): partial(load.plate, persons=True),
         ("rules", "transom_width"): load.transom_width,

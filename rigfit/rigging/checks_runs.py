@@ -341,17 +341,15 @@ def _cable(name: str, cable: Cable) -> Finding:
     title = f"length, {name}"
     if feet is None or way is None:
         return _cable_unknown(title, cable)
-    low, high = feet[0] * FOOT_MM, feet[-1] * FOOT_MM
-    said: dict[str, Amount | str] = {"way": mm(way[0]), "feet": feet_words(feet), "least": mm(low)}
     text = "The way is {way}; by the rules found that is a cable of {feet}."
-    if cable.length is None:
-        verdict, value = Verdict.UNKNOWN, None
+    bought, low = cable.feet, feet[0] * FOOT_MM
+    value = None if bought is None else bought * FOOT_MM
+    if bought is None:
+        verdict = Verdict.UNKNOWN
         settle = phrase("Hold it against the cable maker's own rule, and enter the length to buy.")
     else:
-        value = cable.length.value
-        verdict = _cable_verdict(value, low, high)
-        text += f" {{length}} {_cable_words(value, low, high)}."
-        said["length"] = mm(value)
+        verdict = _cable_verdict(bought, feet)
+        text += f" One of {bought} ft {_cable_words(bought, feet)}."
         settle = phrase("Hold it against the cable maker's own rule before it is ordered.")
     bends = cable.bends or 0
     if bends > MOST_BENDS:
@@ -361,34 +359,32 @@ def _cable(name: str, cable: Cable) -> Finding:
         subject="boat",
         title=title,
         verdict=verdict,
-        sentence=phrase(text, **said),
+        sentence=phrase(text, way=mm(way[0]), feet=feet_words(feet)),
         source="steering-cable" if cable.kind == STEERING else "control-cable",
         value=value,
         low=None if value is None else low,
         margin=None if value is None else value - low,
         tolerance=None if value is None else 0.0,
-        needs=("cable.leg_a", "cable.leg_b", "cable.length"),
+        needs=("cable.leg_a", "cable.leg_b", "cable.feet"),
         settle=None if verdict is Verdict.FITS else settle,
         working=_cable_working(cable, way[0], bends),
     )
 
 
-def _cable_verdict(length_mm: float, low_mm: float, high_mm: float) -> Verdict:
+def _cable_verdict(bought: int, feet: tuple[int, ...]) -> Verdict:
     """Return the verdict: every rule must be met, and no more than a foot be left over."""
-    near = 0.5
-    if length_mm < low_mm - near:
+    if bought < feet[0]:
         return Verdict.STOPS
-    enough = high_mm - near <= length_mm <= high_mm + FOOT_MM + near
-    return Verdict.FITS if enough else Verdict.TIGHT
+    return Verdict.FITS if feet[-1] <= bought <= feet[-1] + 1 else Verdict.TIGHT
 
 
-def _cable_words(length_mm: float, low_mm: float, high_mm: float) -> str:
-    verdict = _cable_verdict(length_mm, low_mm, high_mm)
+def _cable_words(bought: int, feet: tuple[int, ...]) -> str:
+    verdict = _cable_verdict(bought, feet)
     if verdict is Verdict.STOPS:
         return "is too short"
     if verdict is Verdict.FITS:
         return "is long enough by all of them"
-    return "is long enough by some of them only" if length_mm < high_mm else "leaves loops over"
+    return "is long enough by some of them only" if bought < feet[-1] else "leaves loops over"
 
 
 def _cable_working(cable: Cable, way_mm: float, bends: int) -> tuple[Phrase, ...]:

@@ -175,10 +175,10 @@ class Cable:
         ),
         NOT_SAID,
     )
-    length: Reading | None = described(
+    feet: int | None = described(
         FieldSpec(
-            label="length of the cable to be bought",
+            label="length of the cable to be bought, feet",
             how="As the maker's list names it; cables are stocked by the foot.",
-            kind=Kind.LENGTH, low=300.0, high=30_000.0, origin=Origin.CHOSEN, example="13 ft",
+            kind=Kind.COUNT, low=1, high=100, example="13",
         )
     )  # fmt: skip

@@ -13,7 +13,7 @@ from rigfit.rigging.checks_runs import check_runs
 from rigfit.rigging.findings import Finding, Verdict
 from rigfit.rigging.runs import TABLE_5
 from rigfit.rigging.runs_fields import AWG, CRANKING, THROUGH_TUBE, USES, Cable, Wire
-from rigfit.units import FOOT_MM, Kind
+from rigfit.units import Kind
 from rigfit.wording import say, shown
 from tests.builders import case_of, reading, sample_job
 
@@ -22,7 +22,7 @@ WIRE = Wire(
 )
 CABLE = Cable(
     "steering", "steering cable", reading(508.0, 0.0), reading(2540.0, 0.0), reading(711.2, 0.0),
-    2, THROUGH_TUBE, reading(13.0 * FOOT_MM, 0.0),
+    2, THROUGH_TUBE, 13,
 )  # fmt: skip
 
 
@@ -136,10 +136,10 @@ def test_a_steering_cable_by_both_rules() -> None:
 @pytest.mark.parametrize(
     ("changes", "verdict"),
     [
-        ({"length": reading(12.0 * FOOT_MM, 0.0)}, Verdict.STOPS),
-        ({"length": reading(14.0 * FOOT_MM, 0.0)}, Verdict.FITS),
-        ({"length": reading(15.0 * FOOT_MM, 0.0)}, Verdict.TIGHT),
-        ({"length": None}, Verdict.UNKNOWN),
+        ({"feet": 12}, Verdict.STOPS),
+        ({"feet": 14}, Verdict.FITS),
+        ({"feet": 15}, Verdict.TIGHT),
+        ({"feet": None}, Verdict.UNKNOWN),
         ({"leg_b": None}, Verdict.UNKNOWN),
         ({"leg_c": None}, Verdict.UNKNOWN),
         ({"bends": None}, Verdict.UNKNOWN),
