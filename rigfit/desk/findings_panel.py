@@ -368,6 +368,8 @@ class FindingsPanel(Area):
             notice.grid_remove()
 
     def _show_advice(self) -> None:
+        if self._bench.derived.waits:  # it is asked again with the findings that are put off
+            return
         if self.advice.show(self._bench.report) != bool(self.advice.winfo_manager()):
             if self.advice.advice:
                 self.advice.grid(row=_ADVICE, column=0, sticky="ew")
@@ -443,11 +445,11 @@ class FindingsPanel(Area):
 
     def _fit(self, *, anew: bool = False) -> None:
         """Break lines at the width there is."""
-        width = self.pane.body.winfo_width()
-        if width <= 1 or (width == self._width and not anew):
+        width, whole = self.pane.body.winfo_width(), self.winfo_width()
+        # The pane inside may have a width while the panel has none yet.
+        if width <= 1 or whole <= 1 or (width == self._width and not anew):
             return
         self._width = width
-        whole = self.winfo_width()
         self.head.fit(whole)
         self._fit_chips()
         for notice in (self.left_out, self.trouble):

@@ -7,12 +7,11 @@ main thread, with progress, and can be cancelled.
 from __future__ import annotations
 
 import tkinter as tk
-from collections.abc import Callable
-from functools import partial
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from rigfit.desk.aid_parts import AidCard, Paragraphs
+from rigfit.desk.aid_parts import AidCard, OneAid, Paragraphs
 from rigfit.desk.kit import dialogs, theme
 from rigfit.desk.kit.base import Area, space
 from rigfit.desk.kit.buttons import Button
@@ -67,7 +66,6 @@ class RunCard(AidCard):
 
     def build(self) -> None:
         """Make its parts."""
-        self.on_take: Callable[[Found, str], Any] = lambda _found, _trial: None
         self.worker = Worker()
         self.found = Found()
         self._text = self._trouble = ""
@@ -160,7 +158,7 @@ class RunCard(AidCard):
     def take(self) -> None:
         """Take over what was found."""
         if self.found.is_anything:
-            self.on_take(self.found, self.trial)
+            self.on_add(self.found.rows)
 
     def refresh(self) -> None:
         """Look again at what was pasted or read: units, trials or runs may be others."""
@@ -268,12 +266,15 @@ class RunCard(AidCard):
         return TableRow(str(place), cells)
 
 
-class TrialAid(Area):
+class TrialAid(OneAid):
     """The buttons under the runs: bring some in, copy or save them all.
 
     :param on_added: called with the row of the first run that was added or got a speed.
     :param see: brings a widget into sight.
     """
+
+    words, heading = "Paste or import runs", "Runs from a table or a track"
+    kind = RunCard
 
     def __init__(
         self,
@@ -282,58 +283,41 @@ class TrialAid(Area):
         on_added: Callable[[int], Any],
         see: Callable[[tk.Misc], Any],
     ) -> None:
-        super().__init__(master)
-        self._bench, self._on_added, self._see = bench, on_added, see
-        self.card: RunCard | None = None
-        self.is_open = False
-        self.button = Button(self, "Paste or import runs", self.toggle)
-        self.button.pack(anchor="w")
-        space(self.button, pady=(0, theme.GAP))
+        super().__init__(master, bench, see)
+        self._on_added = on_added
+        self.told = Paragraphs(self)
+        self.told.pack(fill="x", side="bottom")
         self._out = Area(self)
         self.copy = Button(self._out, "Copy as CSV", self.copy_runs, icon="copy")
         self.save = Button(self._out, "Save as CSV", self.save_runs, icon="save")
         self.copy.pack(side="left")
         self.save.pack(side="left", padx=(theme.GAP, 0))
-        self.told = Paragraphs(self)
-        self.told.pack(fill="x", side="bottom")
 
     def toggle(self) -> None:
         """Open the card, or close it."""
-        if self.is_open:
-            self.close()
-            return
-        if self.card is None:
-            heading = "Runs from a table or a track"
-            self.card = RunCard(self, self._bench, heading, bool, self.close)
-            self.card.see = partial(self._see, self.card)
-            self.card.on_take = self._take
-        self.is_open = True
         self.told.show([])
-        self.button.set_on(True)
-        self.card.pack(fill="x", after=self.button, pady=(0, theme.px(theme.GAP)))
-        self.update_idletasks()  # what is not in sight yet cannot take the keyboard
-        self.card.opened()
-        self.card.see_all()
-
-    def close(self) -> None:
-        """Take the card away; the button has the keyboard again."""
-        if self.is_open and self.card is not None:
-            self.is_open = False
-            self.card.closed()
-            self.card.pack_forget()
-            self.button.set_on(False)
-            self.button.focus_set()
+        super().toggle()
+        if self.is_open:
+            self.card.pack_configure(pady=(0, theme.px(theme.GAP)))
 
     def update_card(self) -> None:
         """Have the open card follow the boat, and the buttons the runs."""
-        if self.is_open and self.card is not None:
-            self.card.refresh()
-        has_runs = bool(self._bench.draft.rows("run"))
+        super().update_card()
+        has_runs = bool(self.bench.draft.rows("run"))
         if has_runs != bool(self._out.winfo_manager()):
             if has_runs:
-                self._out.pack(fill="x", pady=(0, theme.px(theme.GAP)))
+                self._out.pack(fill="x", side="bottom", pady=(0, theme.px(theme.GAP)))
             else:
                 self._out.pack_forget()
+
+    def add(self, rows: Sequence[Mapping[str, str]]) -> None:
+        """Take over what the card has found: these rows, or speeds for runs that are there."""
+        found, trial, bench = self.card.found, self.card.trial, self.bench
+        first = found.speeds[0].row if found.speeds else len(bench.draft.rows("run"))
+        self.close()
+        label = "runs of a sea trial" if rows else "speeds from a track"
+        bench.take(taken_over(bench.draft, found, trial), label)
+        self._on_added(first)
 
     def copy_runs(self) -> None:
         """Put all runs that can be used on the clipboard, as CSV."""
@@ -353,7 +337,7 @@ class TrialAid(Area):
         if not text:
             self.told.show([(words, "warn")])
             return
-        path = self._bench.document.path
+        path = self.bench.document.path
         folder = path.parent if path else Path.home()
         suggestion = folder / "sea-trial-runs.csv"
         chosen = dialogs.questions().save_path(
@@ -373,18 +357,10 @@ class TrialAid(Area):
         from rigfit.records.trial_csv import runs_csv
         from rigfit.rigging.sea_trial import trial_log
 
-        log = trial_log(self._bench.derived.job, self._bench.catalogue)
+        log = trial_log(self.bench.derived.job, self.bench.catalogue)
         count = sum(len(trial.runs) for trial in log.trials)
         if not count:
             return "", "No run can be used yet: each needs its trial and an engine speed."
-        left = len(self._bench.draft.rows("run")) - count
+        left = len(self.bench.draft.rows("run")) - count
         unused = f" ({left} left out)" if left else ""
         return runs_csv(log), f"{count} run{'s' if count > 1 else ''}{unused} {_are(count)}"
-
-    def _take(self, found: Found, trial: str) -> None:
-        bench = self._bench
-        first = found.speeds[0].row if found.speeds else len(bench.draft.rows("run"))
-        self.close()
-        label = "runs of a sea trial" if found.rows else "speeds from a track"
-        bench.take(taken_over(bench.draft, found, trial), label)
-        self._on_added(first)

@@ -187,3 +187,15 @@ def test_nothing_is_cut_off(make_root, tmp_path, appearance, scale, width, lengt
     settle(root)
     assert faults(root) == []
     screenshot(root, f"advice-{appearance}-{scale}-{width}-open", tmp_path)
+
+
+def test_every_need_of_a_finding_under_way_or_on_the_trial_is_a_field_that_is_led_to(root, bench):
+    panel = shown(root, bench)
+    found = [item for item in bench.report.findings if 600 <= item.code < 630]
+    assert {item.code for item in found} >= {601, 602, 603, 604, 605, 620, 621, 622, 624, 625, 627}
+    for finding in found:
+        for need in finding.needs:
+            panel.go_to_need(need, finding)
+            table, field = need.split(".")
+            assert (bench.wanted.table, bench.wanted.field) == (table, field)
+            bench.draft.text(bench.wanted)
