@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from rigfit.plain_afloat import afloat_lines, load_lines
 from rigfit.plain_holes import bolts_lines, holes_lines, reuse_lines
+from rigfit.plain_runs import runs_lines
 from rigfit.plain_swing import swing_lines
 from rigfit.plain_tables import (
     WIDTH,
@@ -191,6 +192,7 @@ def report_lines(
         holes_lines(report, paint),
         reuse_lines(report, paint),
         bolts_lines(report),
+        runs_lines(report, paint),
         swing_lines(report, paint),
         load_lines(report, paint),
         afloat_lines(report, paint),

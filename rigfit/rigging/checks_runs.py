@@ -342,7 +342,9 @@ def _cable(name: str, cable: Cable) -> Finding:
     if feet is None or way is None:
         return _cable_unknown(title, cable)
     text = "The way is {way}; by the rules found that is a cable of {feet}."
-    bought, low = cable.feet, feet[0] * FOOT_MM
+    bought = cable.feet
+    rules = cable_rules(cable.kind, way[0], cable.bends or 0, cable.mount)
+    longest = max(rule.length_mm for rule in rules)
     value = None if bought is None else bought * FOOT_MM
     if bought is None:
         verdict = Verdict.UNKNOWN
@@ -362,9 +364,9 @@ def _cable(name: str, cable: Cable) -> Finding:
         sentence=phrase(text, way=mm(way[0]), feet=feet_words(feet)),
         source="steering-cable" if cable.kind == STEERING else "control-cable",
         value=value,
-        low=None if value is None else low,
-        margin=None if value is None else value - low,
-        tolerance=None if value is None else 0.0,
+        low=None if value is None else longest,
+        margin=None if value is None else value - longest,
+        tolerance=None if value is None else way[1],
         needs=("cable.leg_a", "cable.leg_b", "cable.feet"),
         settle=None if verdict is Verdict.FITS else settle,
         working=_cable_working(cable, way[0], bends),
