@@ -178,11 +178,6 @@ _ALL = (
         Mark.READ,
     ),
     Source(
-        "twin-spacing",
-        "twins 26 in apart recommended, 23 in used against advice; a tie bar reaches 470 to 749 mm",
-        Mark.READ,
-    ),
-    Source(
         "iso-273", "ISO 273:1979, clearance holes for bolts: fine, medium and coarse", Mark.READ
     ),
     Source(
