@@ -8,8 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from rigfit.drawing.afloat_view import NARROW, afloat_scene, margin_curve_scene
-from rigfit.drawing.labels import VERDICT_INK, units_note
-from rigfit.drawing.profile_sheet import SheetWords
+from rigfit.drawing.profile_sheet import SheetWords, title_block
 from rigfit.drawing.scene import Paper, Placement, Scene
 from rigfit.drawing.sheet import TitleBlock, centred_corner, drawing_area, frame, paper
 from rigfit.drawing.strokes import full_extents
@@ -41,7 +40,7 @@ def afloat_sheet(
     :raises OutputError: for an unknown paper, or one too small.
     """
     flotation = drawn_flotation(report)
-    block = title_block(report, style, words, TITLES[curve_only], _CAUTION)
+    block = title_block(report.case, style, words, TITLES[curve_only], report.verdict, _CAUTION)
     if curve_only:
         sheet = paper(paper_name, landscape=True)
         return on_paper(margin_curve_scene(flotation, style), sheet, replace(block, scale=NO_SCALE))
@@ -97,22 +96,3 @@ def _plain(sentence: str) -> str:
     """Return a sentence as part of a longer one."""
     text = sentence.rstrip(".")
     return text[:1].lower() + text[1:]
-
-
-def title_block(
-    report: EngineReport, style: Shown, words: SheetWords, title: str, caution: str
-) -> TitleBlock:
-    """Return what a sheet afloat says of itself, its own caution before the others."""
-    candidate = report.case.candidate
-    name = f"{candidate.id}, {candidate.name}" if candidate.name else candidate.id
-    return TitleBlock(
-        title=title,
-        boat=report.case.job.boat.name or "unnamed boat",
-        engine=f"{name} ({report.case.engine.name})",
-        date=words.date,
-        units=units_note(style),
-        version=words.version,
-        status=f"{report.verdict.value.upper()}: {words.status}",
-        status_ink=VERDICT_INK[report.verdict],
-        cautions=(caution, *words.cautions),
-    )

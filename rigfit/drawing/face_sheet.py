@@ -147,13 +147,9 @@ def _title_block(
     source: EngineReport | Case, case: Case, style: Shown, words: SheetWords, side: View
 ) -> TitleBlock:
     verdict = source.verdict if isinstance(source, EngineReport) else None
-    block = title_block(case, style, words, TITLES[side], verdict)
+    block = title_block(case, style, words, TITLES[side], verdict, _FACE_CAUTION)
     both = "Millimetres, inches in brackets"
-    return replace(
-        block,
-        units=block.units if style.lengths == "in" else both,
-        cautions=(_FACE_CAUTION, *block.cautions),
-    )
+    return replace(block, units=block.units if style.lengths == "in" else both)
 
 
 def _fitted(plan: FacePlan, style: Shown, side: View, view: Box) -> _Fitted:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from rigfit.drawing.afloat_panels import number_disc, two_lines
-from rigfit.drawing.afloat_sheet import NO_SCALE, drawn_flotation, title_block
+from rigfit.drawing.afloat_sheet import NO_SCALE, drawn_flotation
 from rigfit.drawing.afloat_view import (
     arrow,
     hull_items,
@@ -20,7 +20,7 @@ from rigfit.drawing.afloat_view import (
 )
 from rigfit.drawing.dimensioning import leader
 from rigfit.drawing.fonts import wrapped
-from rigfit.drawing.profile_sheet import SheetWords
+from rigfit.drawing.profile_sheet import SheetWords, title_block
 from rigfit.drawing.scene import EDGE, MEASURE, THIN, Ink, Item, Path, Placement, Scene, Text
 from rigfit.drawing.sheet import Box, drawing_area, frame, paper
 from rigfit.drawing.strokes import full_extents
@@ -141,7 +141,8 @@ def float_test_sheet(
     flotation = drawn_flotation(report)
     test = float_test(flotation)
     sheet = paper(paper_name, landscape=False)
-    block = replace(title_block(report, style, words, TITLE, _CAUTION), scale=NO_SCALE)
+    block = title_block(report.case, style, words, TITLE, report.verdict, _CAUTION)
+    block = replace(block, scale=NO_SCALE)
     box = Box(*drawing_area(sheet, block)).inset(_GAP_MM)
     marks = shown_marks(flotation)
     said = say(test_sentence(flotation, test))

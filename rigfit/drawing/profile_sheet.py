@@ -112,12 +112,14 @@ def _rule(box: Box, ladder: Box, corner: Point, scale: float, *, beside: bool) -
 
 
 def title_block(
-    case: Case, style: Shown, words: SheetWords, title: str, verdict: Verdict | None
-) -> TitleBlock:
+    case: Case, style: Shown, words: SheetWords, title: str, verdict: Verdict | None,
+    *own_cautions: str,
+) -> TitleBlock:  # fmt: skip
     """Return the title block of a sheet about one engine.
 
     :param title: name of the drawing.
     :param verdict: before the status, in its ink; None for the status alone.
+    :param own_cautions: what this sheet says before the cautions of every sheet.
     """
     candidate = case.candidate
     name = f"{candidate.id}, {candidate.name}" if candidate.name else candidate.id
@@ -130,7 +132,7 @@ def title_block(
         version=words.version,
         status=f"{verdict.value.upper()}: {words.status}" if verdict else words.status,
         status_ink=VERDICT_INK[verdict] if verdict else Ink.LINE,
-        cautions=tuple(words.cautions),
+        cautions=(*own_cautions, *words.cautions),
     )
 
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 from typing import Literal, TypeAlias
 
 from rigfit.drawing.fonts import wrapped
-from rigfit.drawing.labels import VERDICT_INK, units_note
-from rigfit.drawing.profile_sheet import SheetWords
+from rigfit.drawing.profile_sheet import SheetWords, title_block
 from rigfit.drawing.scene import Ink, Item, Placement, Point, Scene, Text
-from rigfit.drawing.sheet import Box, TitleBlock, centred_corner, drawing_area, frame, paper
+from rigfit.drawing.sheet import Box, centred_corner, drawing_area, frame, paper
 from rigfit.drawing.strokes import full_extents
 from rigfit.drawing.swing_parts import basis_words
 from rigfit.drawing.swing_view import swing_plan_items, swing_side_items, swing_worst_items
@@ -53,7 +52,7 @@ def swing_sheet(
     :raises OutputError: for an unknown paper, or one too small.
     """
     option = report.mounted or mounted_option(report.case)
-    block = _title_block(report, style, words, view)
+    block = title_block(report.case, style, words, TITLES[view], report.verdict, AGAIN)
     said = _caption_lines(report, style, view)
 
     def items_at(scale: float) -> tuple[Item, ...]:
@@ -145,21 +144,3 @@ def _at_row(case: Case, option: HeightOption, style: Shown, *, both: bool) -> st
     if gap is None:
         return ""
     return f"{compact(gap.clear_mm, style, tolerance_mm=gap.tolerance_mm)} to {gap.solid.name}"
-
-
-def _title_block(
-    report: EngineReport, style: Shown, words: SheetWords, view: View
-) -> TitleBlock:  # fmt: skip
-    candidate = report.case.candidate
-    name = f"{candidate.id}, {candidate.name}" if candidate.name else candidate.id
-    return TitleBlock(
-        title=TITLES[view],
-        boat=report.case.job.boat.name or "unnamed boat",
-        engine=f"{name} ({report.case.engine.name})",
-        date=words.date,
-        units=units_note(style),
-        version=words.version,
-        status=f"{report.verdict.value.upper()}: {words.status}",
-        status_ink=VERDICT_INK[report.verdict],
-        cautions=(AGAIN, *words.cautions),
-    )

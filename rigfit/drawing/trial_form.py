@@ -8,7 +8,7 @@ from rigfit.drawing.fonts import wrapped
 from rigfit.drawing.profile_sheet import SheetWords
 from rigfit.drawing.scene import Ink, Item, Path, Pen, Placement, Scene, Text
 from rigfit.drawing.sheet import drawing_area, frame, paper
-from rigfit.drawing.trial_sheet import title_block
+from rigfit.drawing.trial_sheet import trial_title_block
 from rigfit.rigging.report import EngineReport
 from rigfit.rigging.sea_trial import TrialResult, trial_log
 from rigfit.rigging.trial_advice import pitch_words
@@ -68,7 +68,7 @@ def trial_form_sheet(
     log = trial_log(case.job, case.catalogue)
     trials = log.of_engine(case.candidate.id)
     sheet = paper(paper_name, landscape=False)
-    block = title_block(report, style, words, "Form for the next sea trial")
+    block = trial_title_block(report, style, words, "Form for the next sea trial")
     left, bottom, right, top = drawing_area(sheet, block)
     x0, x1 = left + _PAD_MM, right - _PAD_MM
     items: list[Item] = []

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from rigfit.drawing.labels import VERDICT_INK
-from rigfit.drawing.profile_sheet import SheetWords
+from dataclasses import replace
+
+from rigfit.drawing.profile_sheet import SheetWords, title_block
 from rigfit.drawing.scene import Placement, Scene
 from rigfit.drawing.sheet import TitleBlock, drawing_area, frame, paper
 from rigfit.drawing.trial_view import trial_scene
@@ -33,7 +34,7 @@ def trial_sheet(
     case = report.case
     log = trial_log(case.job, case.catalogue)
     sheet = paper(paper_name, landscape=False)
-    block = title_block(report, style, words, "Sea trial: speed, slip, fuel")
+    block = trial_title_block(report, style, words, "Sea trial: speed, slip, fuel")
     area = drawing_area(sheet, block)
     left, bottom, right, top = area
     size = (right - left - 2.0 * _GAP_MM, top - bottom - 2.0 * _GAP_MM)
@@ -47,19 +48,13 @@ def trial_sheet(
     )
 
 
-def title_block(report: EngineReport, style: Shown, words: SheetWords, title: str) -> TitleBlock:
-    """Return the title block of the trial's sheets."""
-    candidate = report.case.candidate
-    name = f"{candidate.id}, {candidate.name}" if candidate.name else candidate.id
+def trial_title_block(
+    report: EngineReport, style: Shown, words: SheetWords, title: str
+) -> TitleBlock:
+    """Return the title block of the trial's sheets: their own cautions and units."""
     fuel = "US gal" if style.lengths == "in" else "L"
-    return TitleBlock(
-        title=title,
-        boat=report.case.job.boat.name or "unnamed boat",
-        engine=f"{name} ({report.case.engine.name})",
-        date=words.date,
+    return replace(
+        title_block(report.case, style, words, title, report.verdict),
         units=f"{style.speeds}, rpm, {fuel}",
-        version=words.version,
-        status=f"{report.verdict.value.upper()}: {words.status}",
-        status_ink=VERDICT_INK[report.verdict],
         cautions=(*TRIAL_CAUTIONS, *words.cautions[:1]),
     )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from rigfit.drawing.afloat_sheet import on_paper, title_block
-from rigfit.drawing.profile_sheet import SheetWords
+from rigfit.drawing.afloat_sheet import on_paper
+from rigfit.drawing.profile_sheet import SheetWords, title_block
 from rigfit.drawing.scene import Scene
 from rigfit.drawing.sheet import drawing_area, paper
 from rigfit.drawing.underway_view import Room, underway_scene
@@ -31,7 +31,7 @@ def underway_sheet(
     :raises OutputError: for an unknown paper, or one too small.
     """
     found = drawn_underway(report)
-    block = title_block(report, style, words, TITLE, _CAUTION)
+    block = title_block(report.case, style, words, TITLE, report.verdict, _CAUTION)
     for landscape in (True, False):
         sheet = paper(paper_name, landscape=landscape)
         left, bottom, right, top = drawing_area(sheet, block)
