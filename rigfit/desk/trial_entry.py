@@ -246,7 +246,7 @@ def _pairs(found: Sequence[Stretch], trial: str) -> list[Mapping[str, str]]:
 
 
 def _speed(stretch: Stretch) -> str:
-    from rigfit.rigging.sea_trial import half_width
+    from rigfit.rigging.tolerance import half_width
 
     return f"{stretch.mean:.2f} ± {half_width(stretch.spread):.2f} kn"
 

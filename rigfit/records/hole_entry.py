@@ -6,7 +6,6 @@ every entry.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from typing import TypeAlias
@@ -18,7 +17,7 @@ from rigfit.records.job_reading import MOST_ITEMS
 from rigfit.records.profiles import load_catalogue
 from rigfit.rigging.job import ExistingHole, Job
 from rigfit.rigging.readings import FieldSpec, Reading, specs
-from rigfit.rigging.tolerance import COVERAGE
+from rigfit.rigging.tolerance import half_width
 from rigfit.rigging.transom_map import TAPE_MM
 from rigfit.rigging.trilateration import Position, Side, Tape, fixed_points, locate
 from rigfit.units import Kind
@@ -29,7 +28,6 @@ HoleTexts: TypeAlias = HoleRow | Mapping[str, str]
 _DISTANCE = FieldSpec(
     label="distance", kind=Kind.LENGTH, low=0.0, high=4000.0, tolerance=TAPE_MM, example="412 mm"
 )
-_HALF_WIDTH = math.sqrt(3.0) / COVERAGE
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,4 +138,4 @@ def length_mm(typed: str, job: Job) -> float:
 
 def _typed(value_mm: float, expanded_mm: float) -> str:
     """Return a place as it would be typed: expanded tolerance back to a half-width."""
-    return f"{round(value_mm, 1) + 0.0:g} ± {max(0.1, round(expanded_mm * _HALF_WIDTH, 1)):g} mm"
+    return f"{round(value_mm, 1) + 0.0:g} ± {max(0.1, round(half_width(expanded_mm), 1)):g} mm"

@@ -12,9 +12,8 @@ from rigfit.records.track_log import Track
 from rigfit.records.trial_paste import MOST_RUNS
 from rigfit.rigging.job import Job
 from rigfit.rigging.readings import Origin, Reading, specs
-from rigfit.rigging.sea_trial import half_width
 from rigfit.rigging.steady import Matched, Stretch, steady_stretches, way_back, with_speeds
-from rigfit.rigging.tolerance import Estimate
+from rigfit.rigging.tolerance import Estimate, half_width
 from rigfit.rigging.trial_fields import Run
 
 MOST_OFFERED = 40

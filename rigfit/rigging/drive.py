@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from rigfit.rigging.case import Case
 from rigfit.rigging.propeller import CROUCH, CROUCH_SPREAD, USUAL_SLIP, Band, crouch_kn, rpm_at
 from rigfit.rigging.readings import Origin, Reading
-from rigfit.rigging.tolerance import Estimate, estimate
+from rigfit.rigging.tolerance import Estimate, estimate, half_width
 
 
 def crouch_constant(case: Case) -> Reading:
@@ -59,7 +59,7 @@ def expected_rpm(case: Case, top: Estimate | None) -> Estimate | None:
     if pitch is None or top is None:
         return None
     low, high = USUAL_SLIP
-    flat = top.tolerance * math.sqrt(3.0) / 2.0
+    flat = half_width(top.tolerance)
     used = {
         "top": Reading(top.value, flat, Origin.DEFAULT),
         "slip": Reading((low + high) / 2.0, (high - low) / 2.0, Origin.DEFAULT),

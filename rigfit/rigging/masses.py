@@ -16,7 +16,7 @@ from rigfit.rigging.load_fields import MassItem
 from rigfit.rigging.outboard import EngineClass
 from rigfit.rigging.plate_height import square_height_mm
 from rigfit.rigging.readings import Origin, Reading
-from rigfit.rigging.tolerance import Estimate, estimate
+from rigfit.rigging.tolerance import Estimate, estimate, half_width
 
 PETROL_KG_L = 0.745
 PETROL_SPREAD_KG_L = 0.03
@@ -153,13 +153,9 @@ def growth(case: Case) -> Estimate | None:
     if old is None:
         return None
     new = total_mass(new_engines(case))
-    readings = {"new": Reading(new.value, _flat(new), engine_mass(case).origin), "old": old.mass}
+    hung = Reading(new.value, half_width(new.tolerance), engine_mass(case).origin)
+    readings = {"new": hung, "old": old.mass}
     return estimate(lambda values: values["new"] - values["old"], readings)
-
-
-def _flat(total: Estimate) -> float:
-    """Return the half-width whose expanded uncertainty is an estimate's tolerance."""
-    return total.tolerance * math.sqrt(3.0) / 2.0
 
 
 def engine_count(case: Case) -> int:

@@ -20,7 +20,7 @@ from rigfit.rigging.findings import Amount, Phrase
 from rigfit.rigging.job import Job
 from rigfit.rigging.propeller import Band, slip
 from rigfit.rigging.readings import Origin, Reading
-from rigfit.rigging.tolerance import Estimate, estimate, expanded
+from rigfit.rigging.tolerance import Estimate, estimate, expanded, half_width
 from rigfit.rigging.trial_fields import NOT_SAID, OLD, Run, Trial
 from rigfit.units import Kind
 
@@ -301,11 +301,6 @@ def _run_result(trial: Trial, run: Run, row: int, rpm: Reading, gear: Reading | 
         if run.fuel_flow is not None:
             per_mile = litres_a_mile(run.fuel_flow, way)
     return RunResult(run, row, rpm, speed, lost, per_mile, run.mass_aboard or trial.mass_aboard)
-
-
-def half_width(expanded_uncertainty: float) -> float:
-    """Return the half-width of a rectangular reading with this expanded uncertainty (k = 2)."""
-    return expanded_uncertainty * math.sqrt(3.0) / 2.0
 
 
 # A form works the log out anew at every key; of all runs only one has changed then.

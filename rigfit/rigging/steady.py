@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 
 from rigfit.rigging.job import Job
 from rigfit.rigging.readings import Origin, Reading
-from rigfit.rigging.sea_trial import half_width
+from rigfit.rigging.tolerance import expanded, half_width
 from rigfit.rigging.trial_fields import SPEED_READING, Run
 
 LEAST_SECONDS = 20.0
@@ -150,7 +150,7 @@ def _stretch(
     scatter = math.sqrt(math.fsum((speed - mean) ** 2 for speed in part) / (count - 1))
     # Neighbouring points are not independent: five seconds count as one of them.
     free = max(1.0, (times[stop - 1] - times[start]) / 5.0)
-    spread = max(2.0 * scatter / math.sqrt(free), 2.0 * SPEED_READING / math.sqrt(3.0))
+    spread = max(2.0 * scatter / math.sqrt(free), expanded(SPEED_READING))
     return [Stretch(times[start], times[stop - 1], mean, spread, _course(courses[start:stop]))]
 
 

@@ -65,6 +65,11 @@ def expanded(*half_widths: float) -> float:
     return COVERAGE * math.hypot(*(standard_uncertainty(width) for width in half_widths))
 
 
+def half_width(expanded_uncertainty: float) -> float:
+    """Return the half-width of a rectangular reading with this expanded uncertainty (k = 2)."""
+    return expanded_uncertainty * math.sqrt(3.0) / COVERAGE
+
+
 def estimate(
     calculation: Callable[[Mapping[str, float]], float], readings: Mapping[str, Reading]
 ) -> Estimate:

@@ -31,7 +31,7 @@ from rigfit.rigging.planing import (
 from rigfit.rigging.plate_height import along_face, outward
 from rigfit.rigging.propeller import Band
 from rigfit.rigging.readings import Origin, Reading
-from rigfit.rigging.tolerance import Estimate, estimate
+from rigfit.rigging.tolerance import Estimate, estimate, half_width
 from rigfit.rigging.underway_fields import Propeller, Underway
 from rigfit.rigging.wake import PlatePlace, PlateWater, Wake, wake_of, water_at
 
@@ -344,7 +344,7 @@ def _summed_mass(total: _Total | None) -> Given:
     if total is None:
         raise JobError("the mass under way is not known", where="underway, mass")
     summed = total.masses.total
-    spread = math.hypot(total.bare.tolerance, summed.tolerance * math.sqrt(3.0) / 2.0)
+    spread = math.hypot(total.bare.tolerance, half_width(summed.tolerance))
     firm = total.bare.origin.is_firm and all(m.mass.origin.is_firm for m in total.masses.items)
     crew = bool(total.masses.of_kind("crew"))
     origin = Origin.MEASURED if firm and crew and not total.masses.missing else Origin.DEFAULT

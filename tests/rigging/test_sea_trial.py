@@ -17,7 +17,6 @@ from rigfit.rigging.sea_trial import (
     curve,
     differences,
     gains,
-    half_width,
     held_against,
     litres_a_mile,
     slip_of,
@@ -25,7 +24,7 @@ from rigfit.rigging.sea_trial import (
     two_way,
     unsaid,
 )
-from rigfit.rigging.tolerance import expanded
+from rigfit.rigging.tolerance import expanded, half_width
 from rigfit.rigging.trial_fields import Run
 from tests.builders import CATALOGUE, reading
 from tests.rigging.trials import NEW, OLD, case, job, log_of, runs, trial
