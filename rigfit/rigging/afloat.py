@@ -12,7 +12,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from rigfit.errors import JobError
-from rigfit.rigging.case import Case
+from rigfit.rigging.case import Case, CaseKey
 from rigfit.rigging.findings import Amount, mm, phrase
 from rigfit.rigging.floated import Flotation as Flotation
 from rigfit.rigging.floated import MarkHeight as MarkHeight
@@ -73,29 +73,16 @@ def flotation_of(case: Case) -> Flotation | Trouble | None:
     if not is_entered(case):
         return None
     job = case.job
-    key = (
-        job.boat, job.transom, job.bracket, job.mounting, job.face, job.hull, job.afloat,
+    key = CaseKey(
+        case, job.boat, job.transom, job.bracket, job.mounting, job.face, job.hull, job.afloat,
         job.marks, job.stations, job.offsets, job.engines, job.masses, job.old_engine,
-        job.neighbour, case.candidate,
+        job.neighbour,
     )  # fmt: skip
-    return _worked_out(_Key(case, key))
-
-
-class _Key:
-    """A case that counts as the same while nothing that decides flotation has changed."""
-
-    def __init__(self, case: Case, parts: tuple[object, ...]) -> None:
-        self.case, self.parts = case, (*parts, id(case.catalogue))
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Key) and self.parts == other.parts
-
-    def __hash__(self) -> int:
-        return hash(self.parts)
+    return _worked_out(key)
 
 
 @lru_cache(maxsize=32)
-def _worked_out(key: _Key) -> Flotation | Trouble:
+def _worked_out(key: CaseKey) -> Flotation | Trouble:
     model = _Model(key.case)
     trouble = model.missing()
     if trouble is not None:

@@ -333,3 +333,21 @@ def _band(case: Case) -> Band | None:
         limits,
         "job" if own or hull is None else hull.source,
     )
+
+
+class CaseKey:
+    """A case that counts as the same while nothing of it that decides an answer has changed.
+
+    For ``lru_cache``: the catalogue counts by identity and lives as long as the key does.
+
+    :param parts: the parts of the job that decide the answer; all can be hashed.
+    """
+
+    def __init__(self, case: Case, *parts: object) -> None:
+        self.case, self.parts = case, (*parts, case.candidate, id(case.catalogue))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, CaseKey) and self.parts == other.parts
+
+    def __hash__(self) -> int:
+        return hash(self.parts)

@@ -13,7 +13,7 @@ from functools import lru_cache
 
 from rigfit.errors import JobError
 from rigfit.rigging.afloat import Flotation, flotation_of
-from rigfit.rigging.case import Case
+from rigfit.rigging.case import Case, CaseKey
 from rigfit.rigging.drive import crouch_estimate, engine_band, expected_rpm
 from rigfit.rigging.envelope import mounted_option
 from rigfit.rigging.masses import Masses, engine_count, masses_after
@@ -164,14 +164,13 @@ def underway_of(case: Case) -> UnderwayResult | Lacking | None:
     return _worked_out(_key(case)) if is_begun(case) else None
 
 
-def _key(case: Case) -> _Key:
+def _key(case: Case) -> CaseKey:
     job = case.job
-    key = (
-        job.boat, job.transom, job.bracket, job.mounting, job.face, job.hull, job.afloat,
+    return CaseKey(
+        case, job.boat, job.transom, job.bracket, job.mounting, job.face, job.hull, job.afloat,
         job.marks, job.stations, job.offsets, job.engines, job.masses, job.old_engine,
-        job.neighbour, job.underway, job.propeller, job.target, case.candidate,
+        job.neighbour, job.underway, job.propeller, job.target,
     )  # fmt: skip
-    return _Key(case, key)
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,21 +195,8 @@ def surface_of(case: Case) -> Surface | None:
     return _surface(_key(case)) if is_begun(case) else None
 
 
-class _Key:
-    """A case that counts as the same while nothing that decides has changed."""
-
-    def __init__(self, case: Case, parts: tuple[object, ...]) -> None:
-        self.case, self.parts = case, (*parts, id(case.catalogue))
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Key) and self.parts == other.parts
-
-    def __hash__(self) -> int:
-        return hash(self.parts)
-
-
 @lru_cache(maxsize=32)
-def _worked_out(key: _Key) -> UnderwayResult | Lacking:
+def _worked_out(key: CaseKey) -> UnderwayResult | Lacking:
     case = key.case
     given = _gather(case)
     if isinstance(given, Lacking):
@@ -219,7 +205,7 @@ def _worked_out(key: _Key) -> UnderwayResult | Lacking:
 
 
 @lru_cache(maxsize=32)
-def _surface(key: _Key) -> Surface | None:
+def _surface(key: CaseKey) -> Surface | None:
     case = key.case
     given, option = _gather(case), mounted_option(case)
     if isinstance(given, Lacking) or option.plate is None:
@@ -495,9 +481,9 @@ def _result(case: Case, given: Mapping[str, Given]) -> UnderwayResult:
     trim = margin = None
     wake = None
     if isinstance(state, Planing):
-        at = state.speed_kn
-        trim = _tried(lambda v: _planing(v, at, water).trim_deg, readings)
-        margin = _tried(lambda v: _planing(v, at, water).margin_deg, readings)
+        runs = _runs_at(state.speed_kn, water)
+        trim = _tried(lambda values: runs(values).trim_deg, readings)
+        margin = _tried(lambda values: runs(values).margin_deg, readings)
         wake = wake_of(state, boat.beam_mm, boat.deadrise_deg)
     options = tuple(item for item in height_options(case) if item.is_possible)
     plates = tuple(_plate_at(case, item, wake) for item in options if item.plate) if wake else ()
@@ -517,11 +503,20 @@ def _water(case: Case) -> Water:
     return WATERS[said if said in WATERS else case.job.afloat.water]
 
 
-def _planing(values: Mapping[str, float], speed_kn: float, water: Water) -> Planing:
-    state = equilibrium(planing_boat(values), speed_kn, water)
-    if isinstance(state, NotPlaning):
-        raise _NoAnswer
-    return state
+def _runs_at(speed_kn: float, water: Water) -> Callable[[Mapping[str, float]], Planing]:
+    """Return what gives how she runs at a speed; the same boat is worked out once."""
+    known: dict[PlaningBoat, Planing] = {}
+
+    def runs(values: Mapping[str, float]) -> Planing:
+        boat = planing_boat(values)
+        if boat not in known:
+            state = equilibrium(boat, speed_kn, water)
+            if isinstance(state, NotPlaning):
+                raise _NoAnswer
+            known[boat] = state
+        return known[boat]
+
+    return runs
 
 
 def _tried(
