@@ -634,6 +634,8 @@ ONE_OF = {
     "opening": ("Add an opening", "Opening 1", "1 opening", "2 openings"),
     "no_go": ("Add a place inside", "Place inside 1", "1 place inside", "2 places inside"),
     "dash": ("Add a cut-out", "Cut-out 1", "1 cut-out", "2 cut-outs"),
+    "wire": ("Add a conductor", "Conductor 1", "1 conductor", "2 conductors"),
+    "cable": ("Add a cable", "Cable 1", "1 cable", "2 cables"),
 }
 
 
@@ -936,7 +938,15 @@ def test_nothing_is_cut_off(make_root, bench, tmp_path, appearance, scale, lengt
     open_all(panel)
     assert faults(root) == []
     places = ("boat.name", f"engine[{bench.engine_index}].max_lift", "hole[3].name")
-    for place in (*places, "face.notch_width", "no_go[0].kind", "bolting.core", "dash[0].across"):
+    for place in (
+        *places,
+        "face.notch_width",
+        "no_go[0].kind",
+        "bolting.core",
+        "dash[0].across",
+        "wire[0].use",
+        "cable[0].kind",
+    ):
         panel.go_to(Address.parse(place))
         name = f"measurements-{appearance}-{scale}-{lengths}-{place}"
         assert screenshot(root, name, tmp_path).exists()

@@ -14,7 +14,7 @@ from rigfit.rigging.afloat import Flotation, flotation_of
 from rigfit.rigging.checks_underway import check_underway, plate_verdict, target_rpm
 from rigfit.rigging.findings import Finding, Verdict
 from rigfit.rigging.fit_check import fit_check, not_looked_at
-from rigfit.rigging.masses import masses_after
+from rigfit.rigging.masses import PERSON_KG, masses_after
 from rigfit.rigging.planing import NotPlaning, Planing, equilibrium
 from rigfit.rigging.readings import Origin
 from rigfit.rigging.underway import (
@@ -171,6 +171,19 @@ def test_what_was_read_afloat_gives_the_bare_boat() -> None:
     assert afloat.bare_kg is not None
     assert found.boat.mass_kg == pytest.approx(afloat.bare_kg + masses.total.value)
     assert "afloat.transom_top" in found.needs
+
+
+def test_people_aboard_at_the_reading_are_counted_once() -> None:
+    """Heights that stay as read with two people more aboard mean a boat lighter by those two."""
+
+    def total(people: int) -> float:
+        job = afloat_job(underway=Underway(hull_type="runabout"), afloat__people=people)
+        found = underway_of(case_of(job))
+        assert found is not None
+        assert not isinstance(found, Lacking)
+        return found.boat.mass_kg
+
+    assert total(0) - total(2) == pytest.approx(2.0 * PERSON_KG)
 
 
 def test_the_top_speed_is_where_power_times_efficiency_is_used() -> None:
