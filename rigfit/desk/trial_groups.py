@@ -74,6 +74,14 @@ class RunGroup(ListGroup):
             self._follow.ask_anew()  # typing does not wait for slips
         self.aid.update_card()
 
+    def show_table(self) -> None:
+        """Open the section and give the keyboard to the table of runs, without runs to the head."""
+        self.set_open(True)
+        self._show_runs()
+        self.section.update_idletasks()  # a table has no place before
+        self.panel.see(self.runs if self.runs.count else self.section)
+        (self.runs if self.runs.count else self.section).focus_set()
+
     def open_aid(self) -> None:
         """Open the section and the card by which runs are brought in."""
         self.set_open(True)

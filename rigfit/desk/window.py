@@ -19,7 +19,6 @@ from typing import TYPE_CHECKING, Any, TypeVar, get_args
 from rigfit.desk.actions import ACTIONS, tk_sequences
 from rigfit.desk.banner import Banner
 from rigfit.desk.body import Body
-from rigfit.desk.draft import Address
 from rigfit.desk.drop import accept_files
 from rigfit.desk.file_flow import FileFlow
 from rigfit.desk.kit import dialogs, theme
@@ -294,8 +293,11 @@ class Window:
 
     def _go_to_runs(self) -> RunGroup:
         self.close_page()
-        self.bench.go_to(Address("run", "rpm", 0))
-        return self.body.measurements.runs
+        self.body.show_part("measurements", focus=False)
+        self.root.update_idletasks()  # what is not in sight yet cannot take the keyboard
+        runs = self.body.measurements.runs
+        runs.show_table()
+        return runs
 
     def _look_at(self, picture: str) -> None:
         self.bench.set_picture(picture)

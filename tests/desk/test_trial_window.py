@@ -149,9 +149,14 @@ def test_to_the_runs_and_to_pasting_them_by_keys(make_window):
     root, bench = window.root, window.bench
     press_key(root, "F7")
     settle(root)
-    assert bench.focus == Address("run", "rpm", 0)
     runs = window.body.measurements.runs
     assert runs.section.is_open
+    assert root.focus_get() is runs.runs.keys_to
+    assert runs.runs.winfo_rooty() < root.winfo_rooty() + root.winfo_height()
+    press_key(root, "Down", "Down", "Return")
+    settle(root)
+    assert bench.focus.table == "run"
+    assert root.focus_get() is runs.line(bench.focus).row.keys_to
     root.clipboard_clear()
     root.clipboard_append("3000\t14\t13\n")
     press_key(root, "Control-Shift-i")
@@ -176,6 +181,7 @@ def test_without_a_run_the_key_leads_to_their_section(make_window):
     runs = window.body.measurements.runs
     assert runs.section.is_open
     assert not runs.runs.winfo_manager()
+    assert window.root.focus_get() is runs.section.keys_to
 
 
 @pytest.mark.parametrize("row", [1, 3, 7])
