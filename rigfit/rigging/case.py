@@ -7,8 +7,10 @@ origin of each number, so that a finding can tell a tape reading from a class fi
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, wraps
+from typing import TypeVar
 
 from rigfit.rigging.bracket import Arms, TransomBracket
 from rigfit.rigging.candidate import Candidate
@@ -37,6 +39,8 @@ SETBACK_RISE_LOW = 20.0 / 300.0
 SETBACK_RISE = 25.0 / 300.0
 SETBACK_RISE_HIGH = 35.0 / 300.0
 """Rise of the plate per mm of setback to the seat: custom, and the spread of the sources."""
+
+Answer = TypeVar("Answer")
 
 _CLASS_HOLES_MM = 3.0
 _CLASS_SETBACK_MM = 10.0
@@ -333,6 +337,24 @@ def _band(case: Case) -> Band | None:
         limits,
         "job" if own or hull is None else hull.source,
     )
+
+
+def once_a_case(function: Callable[[Case], Answer]) -> Callable[[Case], Answer]:
+    """Return a function whose answer is kept on the case, so that every check may ask for it.
+
+    What it raises is not kept.
+    """
+    name = f"{function.__module__}.{function.__qualname__}"
+
+    @wraps(function)
+    def kept(case: Case) -> Answer:
+        known = vars(case)
+        if name not in known:
+            known[name] = function(case)
+        answer: Answer = known[name]
+        return answer
+
+    return kept
 
 
 class CaseKey:

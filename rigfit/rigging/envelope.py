@@ -14,7 +14,7 @@ from enum import Enum
 from functools import lru_cache
 
 from rigfit.errors import EntryError
-from rigfit.rigging.case import Case
+from rigfit.rigging.case import Case, once_a_case
 from rigfit.rigging.mounting_options import (
     HeightOption,
     best_option,
@@ -140,18 +140,24 @@ class Envelope:
         raise KeyError(name)
 
 
-def engine_envelope(case: Case, outline: Sequence[Iterable[Point]] | None = None) -> Envelope:
-    """Return an engine's envelope, from an outline, from measured sizes, or from its class.
+@once_a_case
+def engine_envelope(case: Case) -> Envelope:
+    """Return an engine's envelope: from the outline in the job, measured sizes, or its class.
 
     An outline in the job that cannot be used is left out here; ``surroundings`` says what is wrong.
+    """
+    return envelope_of(case, _drawn(case.candidate.outline))
+
+
+def envelope_of(case: Case, outline: Sequence[Iterable[Point]] | None) -> Envelope:
+    """Return an engine's envelope with a given outline, or with none.
 
     :param outline: closed side views of the tilting engine with the plate level, mm, x aft and z
-        up from the tilt axis; None for the one in the job.
+        up from the tilt axis; None to go by measured sizes or the class.
     :raises EntryError: for an outline that crosses itself or has no area.
     """
     sizes, home = measured_sizes(case), axis_in_level_frame(engine_with_axis(case))
     candidate = case.candidate
-    outline = outline if outline is not None else _drawn(candidate.outline)
     missing = tuple(f"engine.{name}" for name in DECIDING if getattr(candidate, name) is None)
     if outline is not None:
         rings = [
@@ -312,6 +318,7 @@ def engine_travel(case: Case) -> Travel:
     )
 
 
+@once_a_case
 def mounted_option(case: Case) -> HeightOption:
     """Return the height to look at: the chosen one, else the best, else the lowest possible."""
     mounting = case.job.mounting

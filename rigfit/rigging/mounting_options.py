@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rigfit.errors import JobError
-from rigfit.rigging.case import Band, Case, Leg
+from rigfit.rigging.case import Band, Case, Leg, once_a_case
 from rigfit.rigging.findings import Verdict, at_best, worst
 from rigfit.rigging.outboard import LEG_CLASSES
 from rigfit.rigging.plate_height import Rig
@@ -106,6 +106,7 @@ def chosen_setting_mm(case: Case) -> float | None:
     return listed if abs(listed - chosen.value) <= 0.05 else chosen.value
 
 
+@once_a_case
 def height_options(case: Case) -> tuple[HeightOption, ...]:
     """Return every bolt row times every bracket setting, lowest engine first.
 

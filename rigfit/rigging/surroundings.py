@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 
 from rigfit.errors import EntryError
-from rigfit.rigging.case import Case
+from rigfit.rigging.case import Case, once_a_case
 from rigfit.rigging.outline import Polygon
 from rigfit.rigging.plate_height import Point
 from rigfit.rigging.readings import Reading
@@ -107,6 +107,7 @@ def box_ring(low_x: float, low_z: float, high_x: float, high_z: float) -> Polygo
     return ((low_x, low_z), (high_x, low_z), (high_x, high_z), (low_x, high_z))
 
 
+@once_a_case
 def surroundings(case: Case) -> Surroundings:
     """Return everything the job says the engine could touch; bad entries become problems."""
     problems: list[str] = []

@@ -15,6 +15,7 @@ from rigfit.rigging.envelope import (
     Basis,
     engine_envelope,
     engine_travel,
+    envelope_of,
     hull_in_directions,
     mounted_option,
     placed_rings,
@@ -75,7 +76,7 @@ def test_the_box_holds_the_hood_of_the_same_sizes() -> None:
 
 def test_a_drawn_outline_is_used_as_drawn() -> None:
     ring = ((-170.0, 120.0), (570.0, 120.0), (400.0, 600.0), (-100.0, 580.0))
-    envelope = engine_envelope(case_of(swing_job()), [ring])
+    envelope = envelope_of(case_of(swing_job()), [ring])
     assert envelope.basis is Basis.OUTLINE
     assert envelope.is_firm
     assert len(envelope.parts[0].ring) == 4
@@ -83,7 +84,7 @@ def test_a_drawn_outline_is_used_as_drawn() -> None:
 
 def test_an_outline_without_a_breadth_is_not_firm() -> None:
     ring = ((-170.0, 120.0), (570.0, 120.0), (400.0, 600.0))
-    envelope = engine_envelope(case_of(swing_job(engine__cowl_breadth=None)), [ring])
+    envelope = envelope_of(case_of(swing_job(engine__cowl_breadth=None)), [ring])
     assert not envelope.is_firm
     assert envelope.missing == ("engine.cowl_breadth",)
 
@@ -93,7 +94,7 @@ def test_an_outline_without_a_breadth_is_not_firm() -> None:
 )
 def test_an_outline_that_is_none_is_refused_in_words(rings) -> None:
     with pytest.raises(EntryError, match="outline"):
-        engine_envelope(case_of(swing_job()), rings)
+        envelope_of(case_of(swing_job()), rings)
 
 
 def test_placed_on_the_axis_the_class_is_where_the_drawing_puts_it() -> None:
@@ -142,3 +143,12 @@ def test_the_hull_holds_every_point(cloud, count) -> None:
     ring = hull_in_directions(cloud, count)
     held = MultiPoint(ring).convex_hull.buffer(1e-3)  # a cloud on one line makes no polygon
     assert all(held.covers(Point(x, z)) for x, z in cloud)
+
+
+def test_one_case_is_worked_out_once_and_a_changed_one_anew():
+    case = case_of(swing_job())
+    assert engine_envelope(case) is engine_envelope(case)
+    wider = case_of(swing_job(engine__cowl_breadth=reading(999.0)))
+    assert engine_envelope(wider).cowl_half_breadth_mm == 499.5
+    assert engine_envelope(case).cowl_half_breadth_mm != 499.5
+    assert case == case_of(swing_job())

@@ -16,6 +16,7 @@ from shapely.ops import unary_union
 from rigfit.errors import EntryError
 from rigfit.rigging.envelope import (
     engine_envelope,
+    envelope_of,
     mounted_option,
     placed_rings,
     rig_of,
@@ -284,7 +285,7 @@ DRAWN = (
 
 def test_a_drawn_engine_is_checked_as_drawn_in_all_three_ways() -> None:
     case = case_of(swing_job())
-    drawn, boxed = engine_envelope(case, [DRAWN]), engine_envelope(case)
+    drawn, boxed = envelope_of(case, [DRAWN]), engine_envelope(case)
     option, solids = mounted_option(case), surroundings(case).solids
     one = tilt_swing(case, option, drawn, solids).worst
     two = tilt_swing(case, option, boxed, solids).worst
@@ -300,7 +301,7 @@ def test_a_drawn_engine_is_checked_as_drawn_in_all_three_ways() -> None:
 
 def test_bodies_hold_the_outline_they_are_made_of() -> None:
     case = case_of(swing_job(well=Well(), obstacles=(box(ahead=(560.0, 700.0)),)))
-    envelope, solids = engine_envelope(case, [DRAWN]), surroundings(case).solids
+    envelope, solids = envelope_of(case, [DRAWN]), surroundings(case).solids
     turn = tilt_turn(case, mounted_option(case))
     flat = tilt_swing(case, None, envelope, solids).worst
     spatial = tilt_and_steer(envelope, turn, 0.0, 0.0, solids)
