@@ -18,7 +18,7 @@ from rigfit.drawing.scene import Ink, Item, Paper, Point
 from rigfit.drawing.sheet import Box, paper
 from rigfit.drawing.strokes import extents
 from rigfit.errors import OutputError
-from rigfit.rigging.printer import FACTOR_HIGH, FACTOR_LOW, Bars, BarState
+from rigfit.rigging.printer import Bars, BarState
 
 SIDE_MARGIN_MM, END_MARGIN_MM = 7.0, 13.0
 """Least white along the long and the short edges: printers leave 6.35 and 12.7 mm blank."""
@@ -309,24 +309,6 @@ def sheet_status(bars: Bars, *, corrected: bool) -> tuple[str, Ink, bool]:
             measured = f"{bars.across_mm or bars.along_mm or 0.0:g} mm"
         return f"DO NOT USE: the 100 mm bars measured {measured}", Ink.STOPS, True
     return "NOT YET CHECKED: measure both bars", Ink.TIGHT, False
-
-
-def correction(bars: Bars) -> Point:
-    """Return the factors of a corrected edition; raises ``OutputError`` when there are none."""
-    if bars.factors is not None:
-        return bars.factors
-    cures = {
-        BarState.MISSING: "measure both bars on a printed sheet and enter them first",
-        BarState.MISTAKEN: "measure the bars again",
-        BarState.CONFIRMED: "use the ordinary edition",
-        BarState.OFF: "measure both bars, and print at 100 %",
-    }
-    raise OutputError(
-        f"there is no corrected edition to make: {bars.sentence.rstrip('.')}",
-        allowed=f"bars that are off can be corrected by {FACTOR_LOW:g} to {FACTOR_HIGH:g}",
-        cure=cures[bars.state],
-        where="printer",
-    )
 
 
 def _margins(sheet: Paper) -> tuple[float, float]:

@@ -47,9 +47,6 @@ _COLUMNS = (
 )  # fmt: skip
 _RINGED = {6: "dry  wetted  buried  spray", 7: "air  porpoises  hot"}
 _USUAL_RPM = (1000.0, 2000.0, 2500.0, 3000.0, 3500.0, 4000.0, 4500.0)
-_BASELINE = (
-    "Change nothing: run the boat as she is, so that later trials have something beside them."
-)
 
 
 def trial_form_sheet(

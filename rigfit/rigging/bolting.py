@@ -285,17 +285,6 @@ def hole_of_mm(case: Case) -> float:
     return case.transom_pattern.hole_mm
 
 
-LOAD_NEEDS = (
-    "engine.mass",
-    "engine.power",
-    "engine.leg_measured",
-    "engine.upper_to_lower",
-    "transom.rake",
-    "bolting.load_factor",
-)
-"""The readings behind the loads; load factor, leg and row distance have figures to stand in."""
-
-
 def loads_of(case: Case) -> Loads | None:
     """Return what pulls at the bolts, or None while mass, power, leg, rake or holes are missing."""
     mass, power, rake = case.candidate.mass, case.candidate.power, case.job.transom.rake

@@ -18,6 +18,7 @@ from rigfit.rigging.plate_height import square_height_mm
 from rigfit.rigging.power_rules import (
     COUNTRY_RULES,
     LONGEST_MM,
+    TEST_CEILING_HP,
     CountryRule,
     PowerAnswer,
     RuleInputs,
@@ -419,7 +420,10 @@ def _rule_working(case: Case, rule: CountryRule, answer: PowerAnswer) -> tuple[P
     length = case.job.boat.length
     if length is not None and length.value < LONGEST_MM and not route.fails:
         lines.append(
-            phrase("A builder may instead test such a boat under 183.53(b), up to 40 hp at most.")
+            phrase(
+                "A builder may instead test such a boat under 183.53(b), up to "
+                f"{TEST_CEILING_HP} hp at most."
+            )
         )
     return tuple(lines)
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from rigfit.errors import JobError
 from rigfit.units import GRAVITY, KNOT_M_S
@@ -490,8 +490,3 @@ def _speed(
         else:
             high = (middle, value)
     return None if math.isinf(high[1]) else _falsi(excess, low, high, _SPEED_EXACT)
-
-
-def with_changes(boat: PlaningBoat, **changes: float) -> PlaningBoat:
-    """Return the boat with some figures changed."""
-    return replace(boat, **changes)

@@ -358,8 +358,8 @@ class TrialRoute:
     asks: tuple[str, ...] = ()
 
 
-TEST_CEILING_KW = 40.0 * HORSEPOWER_KW
-"""33 CFR 183.53(b): the test gives no more than 40 hp (read in a secondary source)."""
+TEST_CEILING_HP = 40
+"""33 CFR 183.53(b): the test gives no more (read in a secondary source)."""
 
 
 def trial_route(boat: RuleInputs) -> TrialRoute:

@@ -43,7 +43,6 @@ CENTRE_SHARE = Reading(0.38, 0.05, Origin.DEFAULT)
 """Centre of gravity of a bare boat ahead of the transom, as a share of her length (estimate)."""
 
 _USUAL_DEPTH_MM = 700.0
-_SHAFT_MM = 10.0
 _PROPELLER_MM = 60.0
 _NO_PLATE_MM = 50.0
 _RAKE_DEG = 13.0
