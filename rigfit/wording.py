@@ -20,6 +20,7 @@ from rigfit.rigging.report import REPORT_FORMAT, EngineReport
 from rigfit.rigging.swing_summary import HeightSwing, setback_swings, swing_summary
 from rigfit.rigging.tolerance import Estimate
 from rigfit.rigging.underway import Lacking, PlateAt, underway_of
+from rigfit.runs_data import runs_data
 from rigfit.sources import cite
 from rigfit.trial_data import trial_data
 from rigfit.units import BASE_UNIT, Kind, Shown, show
@@ -172,6 +173,7 @@ def report_data(report: EngineReport) -> dict[str, object]:
         "holes": holes_data(report),
         "reuse": reuse_data(report),
         "bolts": bolts_data(report),
+        "runs": runs_data(report),
         "load": load_data(report),
         "afloat": afloat_data(report),
         "swing": swing_data(report),

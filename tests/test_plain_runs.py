@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 
 import pytest
@@ -11,6 +12,8 @@ from rigfit.plain_report import report_lines
 from rigfit.plain_runs import runs_lines
 from rigfit.rigging.job import Job
 from rigfit.rigging.runs_fields import Cable, Wire
+from rigfit.runs_data import runs_data
+from rigfit.wording import report_data
 from tests.builders import changed, reading
 
 
@@ -60,3 +63,20 @@ def test_long_names_of_cables_are_cut() -> None:
     assert all(
         len(line) <= 80 for line in lines(changed(tasks.demo_job(), cables=(Cable("z" * 120),)))
     )
+
+
+def test_the_same_as_data() -> None:
+    assert report_data(tasks.check(tasks.demo_job()))["runs"] is None
+    report = tasks.check(tasks.drilled_demo_job())
+    found = runs_data(report)
+    assert found == report_data(report)["runs"]
+    assert json.loads(json.dumps(found)) == found
+    assert found is not None
+    sounder, battery = found["conductors"]  # type: ignore[misc]
+    # 10.75 x 9 A x 2 x 3600 / 304.8 ft / 9343 CM / 12 V.
+    assert sounder["drop"] == pytest.approx(10.75 * 9.0 * 7200.0 / 304.8 / 9343.0 / 12.0, abs=5e-5)
+    assert sounder["listed_a"] == 60.0
+    assert battery["listed_a"] is None
+    assert battery["thinnest_by_drop_awg"] is None
+    (cable,) = found["cables"]  # type: ignore[misc]
+    assert cable["stocked_ft"] == [13]

@@ -159,6 +159,8 @@ def test_many_rows_are_one_step_with_a_name_in_plain_words(demo, heard):
         ("hole", "hole"),
         ("no_go", "place inside"),
         ("dash", "cut-out"),
+        ("wire", "conductor"),
+        ("cable", "cable"),
         ("obstacle", "obstacle"),
     ],
 )
