@@ -10,6 +10,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import TypeAlias
 
@@ -108,6 +109,7 @@ class FewMeasures:
     fullness: float = 2.0
 
 
+@lru_cache(maxsize=64)
 def few_measures_form(few: FewMeasures, stations: int = STATIONS) -> HullForm:
     """Return a hard-chine hull with a straight run aft and a raked stem.
 
@@ -174,6 +176,13 @@ def sections_form(
     :raises JobError: for fewer than three sections, sections out of order or past the length, an
         outline whose sheer is not above its bottom.
     """
+    return _cut_anew(tuple(sections), length_mm, stations)
+
+
+@lru_cache(maxsize=64)
+def _cut_anew(
+    sections: tuple[tuple[float, Outline], ...], length_mm: float, stations: int
+) -> HullForm:
     _check_sections(sections, length_mm)
     count = max(len(outline) for _, outline in sections)
     places = [ahead for ahead, _ in sections]

@@ -9,7 +9,7 @@ from rigfit import tasks
 from rigfit.rigging.afloat import Flotation, _worked_out, flotation_of
 from rigfit.rigging.checks_flotation import check_flotation
 from rigfit.rigging.flotation import Load, _cuts, _displaced, equilibrium
-from rigfit.rigging.hull_form import few_measures_form
+from rigfit.rigging.hull_form import _cut_anew, few_measures_form
 from rigfit.rigging.margins import margin_curve
 from tests.rigging.afloat_jobs import FEW, afloat_case
 from tests.rigging.test_float_arrays import chained
@@ -22,7 +22,7 @@ AGAIN_RATIO = 0.3  # findings alone to all of it, the hull's heights being known
 
 def forget():
     """Forget everything flotation remembers, as at the first question."""
-    for remembered in (_worked_out, _displaced, _cuts):
+    for remembered in (_worked_out, _displaced, _cuts, few_measures_form, _cut_anew):
         remembered.cache_clear()
 
 
