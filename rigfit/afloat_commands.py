@@ -5,26 +5,26 @@ from __future__ import annotations
 import argparse
 import sys
 import textwrap
-from pathlib import Path
 
 from rigfit.command_parts import (
     NOTHING_STOPS,
     Parser,
     add_command,
     add_job,
+    add_json,
     asked_report,
+    asked_text,
+    named,
     paint_for,
-    print_data,
+    print_report_data,
     say_lines,
     status_of,
 )
-from rigfit.errors import EntryError, UsageError
+from rigfit.errors import UsageError
 from rigfit.plain_afloat import afloat_lines, load_lines, section_lines
 from rigfit.plain_report import WIDTH, caution_lines, heading
-from rigfit.rigging.report import REPORT_FORMAT
 from rigfit.wording import afloat_data, load_data
 
-_LARGEST_BYTES = 1_000_000
 _NOTHING = (
     "Nothing is entered about how she floats. Fill in [hull] ashore and [afloat] at her berth."
 )
@@ -40,7 +40,7 @@ def add_afloat(commands: argparse._SubParsersAction[Parser]) -> None:
         "rigfit afloat my-boat.toml --offsets offsets.csv",
     )  # fmt: skip
     add_job(parser)
-    parser.add_argument("--json", action="store_true", help="print data instead of text")
+    add_json(parser)
     parser.add_argument(
         "--offsets", default=None, metavar="FILE",
         help="rows of station, height above the keel line, half breadth (text, CSV; - for standard "
@@ -53,14 +53,7 @@ def _afloat(options: argparse.Namespace) -> int:
         return _offsets(options)
     report = asked_report(options)
     if options.json:
-        print_data(
-            {
-                "format": REPORT_FORMAT,
-                "engine": report.case.candidate.id,
-                "load": load_data(report),
-                "afloat": afloat_data(report),
-            }
-        )
+        print_report_data(report, load=load_data(report), afloat=afloat_data(report))
         return status_of(report)
     paint = paint_for(sys.stdout)
     floats = afloat_lines(report, paint) or textwrap.wrap(_NOTHING, WIDTH)
@@ -76,8 +69,8 @@ def _offsets(options: argparse.Namespace) -> int:
     if options.json:
         raise UsageError("--json and --offsets do not go together", cure="leave one of them out")
     job = tasks.open_job(options.job)
-    where = "standard input" if options.offsets == "-" else options.offsets
-    changed, doubts = tasks.with_offsets(job, _text(options.offsets), where)
+    text = asked_text(options.offsets)
+    changed, doubts = tasks.with_offsets(job, text, named(options.offsets))
     tasks.save(options.job, changed)
     added = len(changed.offsets) - len(job.offsets)
     stations = len({offset.ahead.value for offset in changed.offsets if offset.ahead})
@@ -87,20 +80,3 @@ def _offsets(options: argparse.Namespace) -> int:
     # A path is left whole, so that it can be copied.
     say_lines([said, *told, f"Then: rigfit afloat {options.job}"])
     return NOTHING_STOPS
-
-
-def _text(name: str) -> str:
-    try:
-        if name == "-":
-            return sys.stdin.read(_LARGEST_BYTES + 1)
-        with Path(name).open("rb") as file:
-            return file.read(_LARGEST_BYTES + 1).decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise EntryError(
-            "it is no plain text", cure="save it as CSV in UTF-8", where=name
-        ) from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "no disk has such a name"
-        raise UsageError(
-            f"the file cannot be read: {reason.lower()}", cure="check its name", where=name
-        ) from None

@@ -21,10 +21,12 @@ from rigfit.command_parts import (
     Parser,
     add_command,
     add_job,
+    add_json,
     asked_report,
     in_file,
     paint_for,
     print_data,
+    print_report_data,
     say_lines,
     status_of,
 )
@@ -40,7 +42,7 @@ from rigfit.plain_report import (
     shortlist_lines,
 )
 from rigfit.rigging.findings import Verdict
-from rigfit.rigging.report import REPORT_FORMAT, EngineReport
+from rigfit.rigging.report import EngineReport
 from rigfit.swing_commands import add_swing
 from rigfit.trial_commands import add_trial
 from rigfit.underway_commands import add_underway
@@ -168,7 +170,7 @@ def _add_check(commands: argparse._SubParsersAction[Parser]) -> None:
     add_job(parser)
     parser.add_argument("--all", action="store_true", help="all engines, a line each")
     parser.add_argument("--working", action="store_true", help="show how each number came about")
-    parser.add_argument("--json", action="store_true", help="print data instead of text")
+    add_json(parser)
 
 
 def _add_heights(commands: argparse._SubParsersAction[Parser]) -> None:
@@ -177,7 +179,7 @@ def _add_heights(commands: argparse._SubParsersAction[Parser]) -> None:
         "rigfit heights my-boat.toml --engine B",
     )  # fmt: skip
     add_job(parser)
-    parser.add_argument("--json", action="store_true", help="print data instead of text")
+    add_json(parser)
 
 
 def _add_draw(commands: argparse._SubParsersAction[Parser]) -> None:
@@ -333,14 +335,11 @@ def _heights(options: argparse.Namespace) -> int:
 
     report = asked_report(options)
     if options.json:
-        print_data(
-            {
-                "format": REPORT_FORMAT,
-                "engine": report.case.candidate.id,
-                "plate": plate_data(report),
-                "heights": heights_data(report),
-                "drilling": drilling_data(report),
-            }
+        print_report_data(
+            report,
+            plate=plate_data(report),
+            heights=heights_data(report),
+            drilling=drilling_data(report),
         )
         return status_of(report)
     paint = paint_for(sys.stdout)

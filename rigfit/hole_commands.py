@@ -6,16 +6,19 @@ import argparse
 import sys
 import textwrap
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING
 
 from rigfit.command_parts import (
     NOTHING_STOPS,
     Parser,
     add_command,
     add_job,
+    add_json,
+    asked_text,
     in_file,
+    named,
     paint_for,
-    print_data,
+    print_report_data,
     say_lines,
     status_of,
 )
@@ -23,13 +26,11 @@ from rigfit.errors import EntryError, RigfitError, UsageError
 from rigfit.plain_holes import bolts_lines, holes_lines, reuse_lines
 from rigfit.plain_report import WIDTH, heading, not_looked_at_lines
 from rigfit.rigging.job import Job
-from rigfit.rigging.report import REPORT_FORMAT, EngineReport
+from rigfit.rigging.report import EngineReport
 from rigfit.wording import bolts_data, holes_data, reuse_data, say, shown
 
 if TYPE_CHECKING:
     from rigfit.records.hole_entry import HoleTexts
-
-_LARGEST_BYTES = 1_000_000
 
 
 def add_holes(commands: argparse._SubParsersAction[Parser]) -> None:
@@ -46,7 +47,7 @@ def add_holes(commands: argparse._SubParsersAction[Parser]) -> None:
     )  # fmt: skip
     add_job(parser)
     shape = parser.add_mutually_exclusive_group()
-    shape.add_argument("--json", action="store_true", help="print data instead of text")
+    add_json(shape)
     shape.add_argument("--csv", action="store_true", help="print the table for a spreadsheet, mm")
     ways = parser.add_argument_group("add old holes to the job file").add_mutually_exclusive_group()
     ways.add_argument(
@@ -103,15 +104,12 @@ def _holes(options: argparse.Namespace) -> int:
     with in_file(options.job):
         report = tasks.check(job, options.engine)
     if options.json:
-        print_data(
-            {
-                "format": REPORT_FORMAT,
-                "engine": report.case.candidate.id,
-                "holes": holes_data(report),
-                "reuse": reuse_data(report),
-                "bolts": bolts_data(report),
-                "not_looked_at": list(report.not_looked_at),
-            }
+        print_report_data(
+            report,
+            holes=holes_data(report),
+            reuse=reuse_data(report),
+            bolts=bolts_data(report),
+            not_looked_at=list(report.not_looked_at),
         )
     elif options.csv:
         sys.stdout.write(tasks.holes_csv(report).replace("\r\n", "\n"))
@@ -199,35 +197,8 @@ def _of_text(options: argparse.Namespace, job: Job) -> list[HoleTexts]:
                 f"--{name.replace('_', '-')} is for a DXF file",
                 cure="leave it out, or write the unit into the rows",
             )
-    text = _stdin_text() if options.add == "-" else _file_text(options.add)
-    return list(tasks.pasted_holes(text, job, "standard input" if options.add == "-" else
-                                   options.add))  # fmt: skip
-
-
-def _stdin_text() -> str:
-    try:
-        return sys.stdin.read(_LARGEST_BYTES + 1)
-    except UnicodeDecodeError:
-        _no_text("standard input")
-
-
-def _file_text(name: str) -> str:
-    try:
-        with Path(name).open("rb") as file:
-            return file.read(_LARGEST_BYTES + 1).decode("utf-8-sig")
-    except UnicodeDecodeError:
-        _no_text(name)
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "no disk has such a name"
-        raise UsageError(
-            f"the file cannot be read: {reason.lower()}", cure="check its name", where=name
-        ) from None
-
-
-def _no_text(where: str) -> NoReturn:
-    raise UsageError(
-        "it is no plain text", cure="save it as CSV in UTF-8, or as .dxf", where=where
-    ) from None
+    text = asked_text(options.add, "save it as CSV in UTF-8, or as .dxf")
+    return list(tasks.pasted_holes(text, job, named(options.add)))
 
 
 def _of_dxf(options: argparse.Namespace, job: Job) -> list[HoleTexts]:

@@ -12,16 +12,17 @@ from rigfit.command_parts import (
     Parser,
     add_command,
     add_job,
+    add_json,
     asked_report,
     paint_for,
-    print_data,
+    print_report_data,
     say_lines,
     status_of,
 )
 from rigfit.errors import EntryError, JobError, RigfitError, UsageError
 from rigfit.plain_report import WIDTH, caution_lines, finding_lines, heading
 from rigfit.plain_swing import setback_lines, swing_lines
-from rigfit.rigging.report import REPORT_FORMAT, EngineReport
+from rigfit.rigging.report import EngineReport
 from rigfit.wording import finding_data, setbacks_data, shown, swing_data
 
 _CODES = range(401, 408)
@@ -38,7 +39,7 @@ def add_swing(commands: argparse._SubParsersAction[Parser]) -> None:
         "rigfit draw my-boat.toml swing.pdf --sheet swing",
     )  # fmt: skip
     add_job(parser)
-    parser.add_argument("--json", action="store_true", help="print data instead of text")
+    add_json(parser)
     drawn = parser.add_argument_group("put the engine's side view into the job file")
     drawn.add_argument(
         "--outline", default=None, metavar="FILE",
@@ -108,15 +109,12 @@ def _swing(options: argparse.Namespace) -> int:
     style = shown(report.case.job.units)
     findings = [finding for finding in report.findings if finding.code in _CODES]
     if options.json:
-        print_data(
-            {
-                "format": REPORT_FORMAT,
-                "engine": report.case.candidate.id,
-                "swing": swing_data(report),
-                "setbacks": setbacks_data(report),
-                "findings": [finding_data(finding, style) for finding in findings],
-                "not_looked_at": list(report.not_looked_at),
-            }
+        print_report_data(
+            report,
+            swing=swing_data(report),
+            setbacks=setbacks_data(report),
+            findings=[finding_data(finding, style) for finding in findings],
+            not_looked_at=list(report.not_looked_at),
         )
         return status_of(report)
     paint = paint_for(sys.stdout)

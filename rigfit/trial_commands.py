@@ -8,30 +8,32 @@ import textwrap
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
-from typing import IO, TYPE_CHECKING
+from typing import TYPE_CHECKING
 
 from rigfit.command_parts import (
     NOTHING_STOPS,
     Parser,
     add_command,
     add_job,
+    add_json,
     asked_report,
+    asked_text,
+    named,
+    opened,
     paint_for,
-    print_data,
+    print_report_data,
     say_lines,
     status_of,
 )
-from rigfit.errors import EntryError, UsageError
+from rigfit.errors import UsageError
 from rigfit.plain_report import WIDTH, caution_lines, heading
 from rigfit.plain_trial import NOT_LOGGED, trial_lines
-from rigfit.rigging.report import REPORT_FORMAT
 from rigfit.trial_data import compared, log_of, trial_data
 from rigfit.wording import say, shown
 
 if TYPE_CHECKING:
     from rigfit.rigging.job import Job
 
-_LARGEST_TEXT = 1_000_000
 _TRACKS = (".gpx", ".nmea", ".nma", ".log")
 
 
@@ -47,7 +49,7 @@ def add_trial(commands: argparse._SubParsersAction[Parser]) -> None:
         "rigfit draw my-boat.toml form.pdf --sheet trial-form --paper A4",
     )  # fmt: skip
     add_job(parser)
-    parser.add_argument("--json", action="store_true", help="print data instead of text")
+    add_json(parser)
     parser.add_argument("--csv", default=None, metavar="FILE", help="write every run as CSV")
     parser.add_argument(
         "--against", default="", metavar="ID",
@@ -92,12 +94,8 @@ def _trial(options: argparse.Namespace) -> int:
 
         write_whole(Path(options.csv), runs_csv(log_of(report)).encode("utf-8"))
     if options.json:
-        print_data(
-            {
-                "format": REPORT_FORMAT,
-                "engine": report.case.candidate.id,
-                "trial": trial_data(report, partial(say, style=shown(report.case.job.units))),
-            }
+        print_report_data(
+            report, trial=trial_data(report, partial(say, style=shown(report.case.job.units)))
         )
         return status_of(report)
     paint = paint_for(sys.stdout)
@@ -143,12 +141,11 @@ def _wrapped(words: str) -> list[str]:
 def _one_file(job: Job, name: str, options: argparse.Namespace) -> tuple[Job, list[str]]:
     from rigfit.records.trial_paste import with_runs
 
-    where = "standard input" if name == "-" else name
     if name != "-" and _is_track(name):
         return _track(job, name, options)
     if options.at:
         raise UsageError("--at belongs to a track", allowed="GPX or NMEA 0183", cure="leave it out")
-    changed, notes = with_runs(job, _text(name), where, options.trial or _only(job))
+    changed, notes = with_runs(job, asked_text(name), named(name), options.trial or _only(job))
     return changed, list(notes)
 
 
@@ -160,7 +157,7 @@ def _track(job: Job, name: str, options: argparse.Namespace) -> tuple[Job, list[
     from rigfit.records.track_log import read_track
     from rigfit.records.trial_entry import offered, with_track
 
-    with _opened(name) as file:
+    with opened(name) as file:
         size = Path(name).stat().st_size
         track = read_track(file, name, progress=_progress(), size=size)
     if sys.stderr.isatty():
@@ -188,32 +185,9 @@ def _is_track(name: str) -> bool:
     """Tell a track from a table of runs by its ending, else by how it begins."""
     if name.casefold().endswith(_TRACKS):
         return True
-    with _opened(name) as file:
+    with opened(name) as file:
         start = file.read(200).lstrip(b"\xef\xbb\xbf \t\r\n")
     return start[:1] in (b"<", b"$", b"!")
-
-
-def _opened(name: str) -> IO[bytes]:
-    try:
-        return Path(name).open("rb")
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "no disk has such a name"
-        raise UsageError(
-            f"the file cannot be read: {reason.lower()}", cure="check its name", where=name
-        ) from None
-
-
-def _text(name: str) -> str:
-    if name == "-":
-        return sys.stdin.read(_LARGEST_TEXT + 1)
-    with _opened(name) as file:
-        data = file.read(_LARGEST_TEXT + 1)
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise EntryError(
-            "it is no plain text", cure="save it as CSV in UTF-8", where=name
-        ) from None
 
 
 def _expect(options: argparse.Namespace) -> int:

@@ -9,9 +9,10 @@ from rigfit.command_parts import (
     Parser,
     add_command,
     add_job,
+    add_json,
     asked_report,
     paint_for,
-    print_data,
+    print_report_data,
     say_lines,
     status_of,
 )
@@ -20,7 +21,7 @@ from rigfit.plain_afloat import section_lines
 from rigfit.plain_report import caution_lines, heading
 from rigfit.plain_underway import reading_lines, underway_lines
 from rigfit.rigging.drive import engine_band, gear_ratio
-from rigfit.rigging.report import REPORT_FORMAT, EngineReport
+from rigfit.rigging.report import EngineReport
 from rigfit.units import INCH, METRIC, Kind, parse_entry
 from rigfit.wording import underway_data
 
@@ -35,7 +36,7 @@ def add_underway(commands: argparse._SubParsersAction[Parser]) -> None:
         'rigfit underway my-boat.toml --rpm 5400 --speed "29 kn"',
     )  # fmt: skip
     add_job(parser)
-    parser.add_argument("--json", action="store_true", help="print data instead of text")
+    add_json(parser)
     parser.add_argument(
         "--rpm", default=None, metavar="RPM",
         help="an engine speed read at full throttle: say pitch speed, band and other pitches",
@@ -52,13 +53,7 @@ def _underway(options: argparse.Namespace) -> int:
             raise UsageError(
                 "--json does not go with --rpm or --speed", cure="leave one of them out"
             )
-        print_data(
-            {
-                "format": REPORT_FORMAT,
-                "engine": report.case.candidate.id,
-                "underway": underway_data(report),
-            }
-        )
+        print_report_data(report, underway=underway_data(report))
         return status_of(report)
     paint = paint_for(sys.stdout)
     runs = underway_lines(report, paint) or [
