@@ -7,6 +7,8 @@ place, so that the command line and the form can show the same words. Checks *re
 
 from __future__ import annotations
 
+from typing import Self
+
 
 class RigfitError(Exception):
     """Root of all errors raised on purpose.
@@ -31,7 +33,7 @@ class RigfitError(Exception):
         text = "; ".join(parts)
         return text if text.endswith("?") else f"{text}."
 
-    def at(self, where: str) -> RigfitError:
+    def at(self, where: str) -> Self:
         """Return the same error with its place put in front (the innermost place stays last)."""
         place = f"{where}, {self.where}" if self.where else where
         return type(self)(self.problem, allowed=self.allowed, cure=self.cure, where=place)

@@ -15,8 +15,9 @@ from rigfit.errors import EntryError, RigfitError
 from rigfit.plain_holes import place
 from rigfit.records.field_values import bare_units, is_blank, value_of
 from rigfit.records.hole_entry import row_at
-from rigfit.records.hole_paste import LARGEST_BYTES, HoleRow, holes_from_pattern, parse
+from rigfit.records.hole_paste import HoleRow, holes_from_pattern, parse
 from rigfit.records.outline_import import ImportedOutline, holes_texts
+from rigfit.records.pasted import LARGEST_BYTES
 from rigfit.rigging.catalogue import Catalogue
 from rigfit.rigging.hole_pattern import HolePattern
 from rigfit.rigging.job import ExistingHole

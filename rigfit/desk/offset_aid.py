@@ -17,7 +17,8 @@ from rigfit.desk.kit.base import Area
 from rigfit.desk.kit.buttons import Button
 from rigfit.desk.row_names import counted_rows
 from rigfit.desk.workbench import Workbench
-from rigfit.records.offsets_csv import LARGEST_BYTES, OffsetTable, parse_offsets
+from rigfit.records.offsets_csv import OffsetTable, parse_offsets
+from rigfit.records.pasted import LARGEST_BYTES
 from rigfit.records.plain_words import visible
 
 FILES = (("tables", "*.csv *.CSV *.txt *.tsv"), ("all files", "*"))

@@ -6,22 +6,18 @@ stand in the usual order; numbers stay as typed and are read by ``rigfit.units``
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
 from rigfit.errors import EntryError
 from rigfit.records.field_values import bare_units, checked_text, value_of
+from rigfit.records.pasted import BARE_NUMBER, LENGTH_UNIT, MOST_PROBLEMS, cells_of, lines_of
 from rigfit.records.plain_words import echo
 from rigfit.records.profiles import load_catalogue
 from rigfit.rigging.hole_pattern import HolePattern, drilled_features
 from rigfit.rigging.job import ExistingHole
 from rigfit.rigging.readings import specs
-
-MOST_ROWS = 2_000
-LARGEST_BYTES = 1_000_000
-MOST_PROBLEMS = 20
 
 _ORDER = ("across", "below_top", "diameter")
 _WORDS = {
@@ -30,8 +26,6 @@ _WORDS = {
     "across": ("across", "left", "right", "centreline", "centerline", "centre line", "side", "x"),
     "name": ("name", "label", "which", "what", "hole", "no", "nr", "number", "id", "#"),
 }
-_UNIT = re.compile(r"[(\[]\s*(mm|cm|m|in|inch|inches)\s*[)\]]", re.IGNORECASE)
-_BARE = re.compile(r"[+\-−]?\s*(?:\d+(?:[.,]\d+)?|[.,]\d+)")
 _COMMA = re.compile(r"(?<![\d.,])(?:\d+,(?:\d{1,2}|\d{4,})|0,\d+|\d{4,},\d+)(?![\d.,])")
 _POINT = re.compile(r"\d\.\d")
 
@@ -68,11 +62,10 @@ def parse(text: str, entries: str = "metric") -> Pasted:
 
     :param entries: "metric" or "inch", for numbers without a unit.
     """
-    if len(text.encode("utf-8", "replace")) > LARGEST_BYTES:
-        return _refused("the text is too large", f"at most {LARGEST_BYTES // 1_000_000} MB")
-    lines = [line for line in re.split(r"\r\n|\r|\n", text.removeprefix("\ufeff")) if line.strip()]
-    if len(lines) > MOST_ROWS + 1:
-        return _refused(f"there are {len(lines)} rows", f"at most {MOST_ROWS} are read at once")
+    try:
+        lines = lines_of(text)
+    except EntryError as error:
+        return _refused(error.problem, error.allowed)
     if not lines:
         return _refused("nothing was pasted", "rows of across, below the top and diameter")
     mark = next((sign for sign in "\t;" if any(sign in line for line in lines)), ",")
@@ -91,7 +84,7 @@ def parse(text: str, entries: str = "metric") -> Pasted:
         try:
             rows.append(_row(cells, columns, units, entries))
         except EntryError as error:
-            problems.append(_placed(error, f"row {number}"))
+            problems.append(error.at(f"row {number}"))
             if len(problems) >= MOST_PROBLEMS:
                 break
     return Pasted(tuple(rows), tuple(problems))
@@ -117,12 +110,6 @@ def holes_from_pattern(
     )
 
 
-def _placed(error: EntryError, where: str) -> EntryError:
-    """Return the error with its place in front, still an ``EntryError`` to a type checker."""
-    place = f"{where}, {error.where}" if error.where else where
-    return EntryError(error.problem, allowed=error.allowed, cure=error.cure, where=place)
-
-
 def _millimetres(value: float) -> str:
     return f"{round(value, 3) + 0.0:.3f}".rstrip("0").rstrip(".") + " mm"
 
@@ -137,11 +124,7 @@ def _label(key: str) -> str:
 
 
 def _cells(line: str, mark: str) -> list[str]:
-    try:
-        row = next(csv.reader([line], delimiter=mark), [])
-    except csv.Error:  # a cell longer than its limit, or a quote that never ends
-        row = line.split(mark)
-    cells = [" ".join(cell.split()) for cell in row]
+    cells = cells_of(line, mark)
     while cells and not cells[-1]:
         cells.pop()
     return cells
@@ -163,12 +146,12 @@ def _columns(row: Sequence[str]) -> tuple[dict[str, int], dict[str, str]]:
     columns: dict[str, int] = {}
     units: dict[str, str] = {}
     for index, cell in enumerate(row):
-        heading = _UNIT.sub("", cell).strip().casefold()
+        heading = LENGTH_UNIT.sub("", cell).strip().casefold()
         key = next((key for key, words in _WORDS.items() if _says(heading, words)), None)
         if key is None or key in columns:
             continue
         columns[key] = index
-        unit = _UNIT.search(cell)
+        unit = LENGTH_UNIT.search(cell)
         if unit is not None and key != "name":
             units[key] = unit[1]
     return columns, units
@@ -201,7 +184,7 @@ def _row(
         key: cells[index] if index < len(cells) else "" for key, index in columns.items()
     }  # fmt: skip
     for key, unit in units.items():
-        if _BARE.fullmatch(texts[key]):
+        if BARE_NUMBER.fullmatch(texts[key]):
             texts[key] = f"{texts[key]} {unit.casefold()}"
     row = HoleRow(**{item.name: texts.get(item.name, "") for item in fields(HoleRow)})
     _check(row, entries)
@@ -221,4 +204,4 @@ def _check(row: HoleRow, entries: str) -> None:
                 )
             value_of(text, described[key], bare_units(entries), load_catalogue())
         except EntryError as error:
-            raise _placed(error, _label(key)) from None
+            raise error.at(_label(key)) from None

@@ -6,21 +6,18 @@ are read by ``rigfit.units`` like any entry.
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rigfit.errors import EntryError
 from rigfit.records.field_values import bare_units, value_of
+from rigfit.records.pasted import BARE_NUMBER, LENGTH_UNIT, MOST_PROBLEMS, cells_of, lines_of
 from rigfit.records.plain_words import echo
 from rigfit.records.profiles import load_catalogue
 from rigfit.rigging.hull_fields import Offset
 from rigfit.rigging.readings import Reading, specs
 
-MOST_ROWS = 2_000
-LARGEST_BYTES = 1_000_000
-MOST_PROBLEMS = 20
 LEAST_STATIONS = 3
 
 IS_OPEN = "it does not close"
@@ -32,8 +29,6 @@ _WORDS = {
     "height": ("height", "waterline", "above", "wl", "z"),
     "ahead": ("station", "ahead", "section", "distance", "x"),
 }
-_UNIT = re.compile(r"[(\[]\s*(mm|cm|m|in|inch|inches)\s*[)\]]", re.IGNORECASE)
-_BARE = re.compile(r"[+\-−]?\s*(?:\d+(?:[.,]\d+)?|[.,]\d+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,15 +65,14 @@ def parse_offsets(text: str, entries: str = "metric") -> OffsetTable:
 
     :param entries: "metric" or "inch", for numbers without a unit.
     """
-    if len(text.encode("utf-8", "replace")) > LARGEST_BYTES:
-        return _refused("the text is too large", f"at most {LARGEST_BYTES // 1_000_000} MB")
-    lines = [line for line in re.split(r"\r\n|\r|\n", text.removeprefix("\ufeff")) if line.strip()]
-    if len(lines) > MOST_ROWS + 1:
-        return _refused(f"there are {len(lines)} rows", f"at most {MOST_ROWS} are read")
+    try:
+        lines = lines_of(text)
+    except EntryError as error:
+        return _refused(error.problem, error.allowed)
     if not lines:
         return _refused("the table is empty", "rows of station, height and half breadth")
     mark = next((sign for sign in "\t;" if any(sign in line for line in lines)), ",")
-    table = [[" ".join(c.split()) for c in row] for row in csv.reader(lines, delimiter=mark)]
+    table = [cells_of(line, mark) for line in lines]
     columns, first = {key: index for index, key in enumerate(_ORDER)}, 0
     units: dict[str, str] = {}
     if not re.match(r"[+\-−]?\s*[.,]?\d", table[0][0] if table[0] else ""):
@@ -98,7 +92,7 @@ def parse_offsets(text: str, entries: str = "metric") -> OffsetTable:
         try:
             found.append(_row(cells, columns, units, entries))
         except EntryError as error:
-            problems.append(_placed(error, f"row {number}"))
+            problems.append(error.at(f"row {number}"))
             if len(problems) >= MOST_PROBLEMS:
                 break
     found.sort(key=lambda pair: (_mm(pair[1].ahead), _mm(pair[1].height)))
@@ -112,11 +106,6 @@ def _refused(problem: str, allowed: str, cure: str = "") -> OffsetTable:
     return OffsetTable((), (), (EntryError(problem, allowed=allowed, cure=cure, where="offsets"),))
 
 
-def _placed(error: EntryError, where: str) -> EntryError:
-    place = f"{where}, {error.where}" if error.where else where
-    return EntryError(error.problem, allowed=error.allowed, cure=error.cure, where=place)
-
-
 def _mm(reading: Reading | None) -> float:
     return reading.value if reading else 0.0
 
@@ -125,12 +114,12 @@ def _columns(row: Sequence[str]) -> tuple[dict[str, int], dict[str, str]]:
     columns: dict[str, int] = {}
     units: dict[str, str] = {}
     for index, cell in enumerate(row):
-        heading = _UNIT.sub("", cell).strip().casefold()
+        heading = LENGTH_UNIT.sub("", cell).strip().casefold()
         key = next((key for key, words in _WORDS.items() if _says(heading, words)), None)
         if key is None or key in columns:
             continue
         columns[key] = index
-        unit = _UNIT.search(cell)
+        unit = LENGTH_UNIT.search(cell)
         if unit is not None:
             units[key] = unit[1].casefold()
     return columns, units
@@ -152,12 +141,12 @@ def _row(
             raise EntryError(
                 "it is not filled in", cure=f"write it like {echo(spec.example)}", where=spec.label
             )
-        if key in units and _BARE.fullmatch(text):
+        if key in units and BARE_NUMBER.fullmatch(text):
             text = f"{text} {units[key]}"
         try:
             values[key] = value_of(text, spec, bare_units(entries), load_catalogue())
         except EntryError as error:
-            raise _placed(error, spec.label) from None
+            raise error.at(spec.label) from None
         texts[key] = text
     return OffsetRow(**texts), Offset(**values)
 

@@ -7,7 +7,6 @@ bare number between them is refused, because nobody can tell what it is in.
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -15,6 +14,7 @@ from typing import Any
 
 from rigfit.errors import EntryError
 from rigfit.records.field_values import bare_units, value_of
+from rigfit.records.pasted import MOST_PROBLEMS, cells_of, lines_of
 from rigfit.records.plain_words import echo, listed
 from rigfit.records.profiles import load_catalogue
 from rigfit.rigging.job import Job
@@ -22,10 +22,7 @@ from rigfit.rigging.readings import FieldSpec, specs
 from rigfit.rigging.trial_fields import Run
 from rigfit.units import Kind, convert, unit_names
 
-MOST_ROWS = 2_000
 MOST_RUNS = 5_000
-LARGEST_BYTES = 1_000_000
-MOST_PROBLEMS = 20
 
 _ORDER = ("rpm", "speed_there", "speed_back", "fuel_flow")
 _WORDS: Mapping[str, tuple[str, ...]] = {
@@ -78,11 +75,10 @@ def parse_runs(text: str, entries: str = "metric", trial: str = "") -> PastedRun
     :param entries: "metric" or "inch", for numbers without a unit.
     :param trial: id of the trial for rows that name none.
     """
-    if len(text.encode("utf-8", "replace")) > LARGEST_BYTES:
-        return _refused("the text is too large", f"at most {LARGEST_BYTES // 1_000_000} MB")
-    lines = [line for line in re.split(r"\r\n|\r|\n", text.removeprefix("\ufeff")) if line.strip()]
-    if len(lines) > MOST_ROWS + 1:
-        return _refused(f"there are {len(lines)} rows", f"at most {MOST_ROWS} are read at once")
+    try:
+        lines = lines_of(text)
+    except EntryError as error:
+        return _refused(error.problem, error.allowed)
     if not lines:
         return _refused("nothing was pasted", "rows of engine speed and speeds there and back")
     # The first row decides: a semicolon in somebody's note further down parts no cells.
@@ -135,7 +131,7 @@ def _rows(
         try:
             runs.append(_run(cells, columns, mixed, style))
         except EntryError as error:
-            problems.append(_placed(error, f"row {number}"))
+            problems.append(error.at(f"row {number}"))
             if len(problems) >= MOST_PROBLEMS:
                 notes.append(f"Rows behind row {number} were not looked at.")
                 break
@@ -181,17 +177,8 @@ def _refused(problem: str, allowed: str) -> PastedRuns:
     return PastedRuns(problems=(EntryError(problem, allowed=allowed, cure="copy the rows again"),))
 
 
-def _placed(error: EntryError, where: str) -> EntryError:
-    place = f"{where}, {error.where}" if error.where else where
-    return EntryError(error.problem, allowed=error.allowed, cure=error.cure, where=place)
-
-
 def _cells(line: str, mark: str) -> list[str]:
-    try:
-        row = next(csv.reader([line], delimiter=mark), [])
-    except csv.Error:  # a cell longer than its limit, or a quote that never ends
-        row = line.split(mark)
-    return [_plain(" ".join(cell.split())) for cell in row]
+    return [_plain(cell) for cell in cells_of(line, mark)]
 
 
 def _plain(cell: str) -> str:
@@ -306,7 +293,7 @@ def _value(key: str, text: str, column: _Column, is_mixed: bool, entries: str) -
             text = _word(text, spec)
         return value_of(text, spec, bare_units(entries), load_catalogue())
     except EntryError as error:
-        raise _placed(error, spec.label) from None
+        raise error.at(spec.label) from None
 
 
 def _known_units(kind: Kind) -> frozenset[str]:

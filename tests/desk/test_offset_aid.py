@@ -7,7 +7,7 @@ import pytest
 from rigfit.desk.kit import dialogs
 from rigfit.desk.measurements import MeasurementsPanel
 from rigfit.desk.offset_aid import text_in
-from rigfit.records.offsets_csv import LARGEST_BYTES
+from rigfit.records.pasted import LARGEST_BYTES
 from tests.desk.harness import faults, press_key, screenshot, settle, take_keyboard
 from tests.desk.panels import demo_bench, shown_panel
 

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigfit.records.hole_paste import MOST_PROBLEMS, MOST_ROWS, HoleRow, holes_from_pattern, parse
+from rigfit.records.hole_paste import HoleRow, holes_from_pattern, parse
+from rigfit.records.pasted import MOST_PROBLEMS, MOST_ROWS
 from rigfit.units import Kind, parse_entry
 from tests.builders import CATALOGUE
 

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from rigfit.errors import EntryError
 from rigfit.records.offset_entry import with_offsets
-from rigfit.records.offsets_csv import LARGEST_BYTES, MOST_ROWS, parse_offsets
+from rigfit.records.offsets_csv import parse_offsets
+from rigfit.records.pasted import LARGEST_BYTES, MOST_ROWS
 from rigfit.rigging.flotation import Plane, displaced
 from rigfit.rigging.hull_form import sections_form
 from rigfit.rigging.hull_readings import measured_sections
@@ -91,6 +92,13 @@ def test_a_flat_bottom_may_begin_on_the_centreline() -> None:
 def test_too_much_is_refused_unread() -> None:
     assert parse_offsets("0,0,0\n" * (MOST_ROWS + 2)).rows == ()
     assert "too large" in str(parse_offsets("1" * (LARGEST_BYTES + 1)).problems[0])
+
+
+@pytest.mark.parametrize("cell", ["9" * 200_000, '"0'], ids=["endless", "open quote"])
+def test_a_cell_nobody_can_read_is_named_by_its_own_row(cell: str) -> None:
+    found = parse_offsets(f"{text_of()}\n{cell},600,700\n1,2,3")
+    assert str(found.problems[0]).startswith(f"row {len(text_of().splitlines()) + 1}, ")
+    assert [row.ahead for row in found.rows].count("1") == 1
 
 
 @given(st.text(max_size=200))

@@ -11,8 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigfit.errors import EntryError
+from rigfit.records.pasted import MOST_PROBLEMS, MOST_ROWS
 from rigfit.records.trial_csv import runs_csv
-from rigfit.records.trial_paste import MOST_PROBLEMS, MOST_ROWS, parse_runs, with_runs
+from rigfit.records.trial_paste import parse_runs, with_runs
 from rigfit.rigging.readings import Reading, specs
 from rigfit.rigging.sea_trial import trial_log
 from rigfit.rigging.trial_fields import PLATE_LOOKS, TRIMS, VENTILATES, YES_NO, Run
