@@ -20,6 +20,7 @@ from rigfit.rigging.checks_trim import (
 )
 from rigfit.rigging.envelope import (
     DECIDING,
+    Basis,
     engine_envelope,
     engine_travel,
     mounted_option,
@@ -31,13 +32,14 @@ from rigfit.rigging.findings import (
     Finding,
     Phrase,
     Verdict,
+    at_best,
     deg,
     mm,
     phrase,
     worst,
 )
 from rigfit.rigging.mounting_options import HeightOption
-from rigfit.rigging.steer import PlanGap, plan_steer, twins_gap
+from rigfit.rigging.steer import PlanGap, pivot_share, plan_steer, twins_gap
 from rigfit.rigging.surroundings import Solid, surroundings
 from rigfit.rigging.swing import WAYS, TiltGap, TiltSwing, tilt_swing, tilt_tolerance
 from rigfit.rigging.tilt_steer import WorstPlace, tilt_and_steer
@@ -56,6 +58,12 @@ _TAPE = {
     "well.front_top": "the top of the well's front wall above the transom top",
     "transom.thickness": "the thickness of the transom",
 }
+
+
+_AXIS = ("tilt_axis_out", "tilt_axis_up")
+
+_BY_HAND = "Then tilt it by hand from end to end and look, before anything is cut."
+_TURN_BY_HAND = "Then turn it by hand from lock to lock and look, before anything is cut."
 
 
 def check_swing(case: Case) -> tuple[Finding, ...]:
@@ -94,10 +102,14 @@ def _settle(missing: Iterable[str], also: str = "") -> Phrase | None:
     return Phrase(f"Measure {listed}. {also}".strip())
 
 
-def _judged(clear_mm: float, tolerance_mm: float, *, firm: bool, assumed: bool) -> Verdict:
+def _judged(
+    clear_mm: float, tolerance_mm: float, *, firm: bool, assumed: bool, sized: bool = True
+) -> Verdict:
     """Return the verdict; what is not measured is at best tight, and where it seems to touch,
-    unknown.
+    unknown. Without the engine's sizes it is unknown.
     """
+    if not sized:
+        return Verdict.UNKNOWN
     verdict = CLEAR.judge(clear_mm, tolerance_mm)
     if firm and not assumed:
         return verdict
@@ -109,14 +121,20 @@ def _judged(clear_mm: float, tolerance_mm: float, *, firm: bool, assumed: bool) 
 def tilt_verdict(case: Case, gap: TiltGap) -> Verdict:
     """Return the verdict on one clearance of the tilting engine, as finding 401 gives it."""
     firm = not _missing(case, ("full_tilt",))
-    return _judged(gap.clear_mm, gap.tolerance_mm, firm=firm, assumed=bool(gap.solid.assumed))
+    verdict = _judged(
+        gap.clear_mm, gap.tolerance_mm, firm=firm, assumed=bool(gap.solid.assumed),
+        sized=bool(case.candidate.outline) or _is_sized(case),
+    )  # fmt: skip
+    return at_best(verdict, Verdict.TIGHT) if _axis_missing(case) else verdict
 
 
 def plan_verdict(case: Case, gap: PlanGap) -> Verdict:
     """Return the verdict on one clearance of the turning hood, as finding 403 gives it."""
     clear = gap.touch.gap_mm
     firm = not _missing(case, ("lock_angle",))
-    verdict = _judged(clear, gap.tolerance_mm, firm=firm, assumed=bool(gap.solid.assumed))
+    verdict = _judged(
+        clear, gap.tolerance_mm, firm=firm, assumed=bool(gap.solid.assumed), sized=_is_sized(case)
+    )
     if clear <= 0.0 and verdict is Verdict.TIGHT and _still_touches(case, gap):
         return Verdict.STOPS
     return verdict
@@ -129,7 +147,24 @@ def place_verdict(
     firm = not _missing(case, ("full_tilt", "lock_angle"))
     spread = _place_tolerance(case, option, tilt_turn(case, option), place)
     assumed = bool(place.solid.assumed)
-    return _judged(place.clear_mm, spread, firm=firm, assumed=assumed), spread
+    verdict = _judged(
+        place.clear_mm, spread, firm=firm, assumed=assumed, sized=_is_sized(case)
+    )  # fmt: skip
+    return at_best(verdict, Verdict.TIGHT) if _axis_missing(case) else verdict, spread
+
+
+def _is_sized(case: Case) -> bool:
+    """True where the hood is measured or drawn, not only typical of its class."""
+    return engine_envelope(case).basis is not Basis.CLASS
+
+
+def _not_measured(case: Case, *, with_axis: bool = True) -> str:
+    """Return what of the engine is only typical of its class, as a sentence behind another."""
+    if not _is_sized(case):
+        return " The engine's sizes are typical of its class, not measured."
+    if with_axis and _axis_missing(case):
+        return " Its tilt axis is typical of its class, not measured."
+    return ""
 
 
 def worst_place(case: Case, option: HeightOption) -> WorstPlace | None:
@@ -220,7 +255,7 @@ def _tilt(case: Case, swing: TiltSwing) -> tuple[Finding, ...]:
         text += f"{cure}."
     else:
         text = "Tilting, the engine passes {solid} by {gap}, nearest at {at}."
-    text += " Plate angles; 0 is level."
+    text += f" Plate angles; 0 is level.{_not_measured(case)}"
     kick = swing.kick_up
     working = [
         phrase(
@@ -241,13 +276,15 @@ def _tilt(case: Case, swing: TiltSwing) -> tuple[Finding, ...]:
             code=401, subject=case.candidate.id, title="tilt clearance", verdict=verdict,
             sentence=Phrase(text, amounts), source="swing-clearance",
             value=gap.clear_mm, low=LEAST_MM, margin=CLEAR.margin(gap.clear_mm),
-            tolerance=gap.tolerance_mm, needs=_needs(gap.solid, ("full_tilt",)),
+            tolerance=gap.tolerance_mm, needs=_needs(gap.solid, ("full_tilt", *_AXIS)),
             settle=_closing(case, verdict, missing, gap.solid), working=tuple(working),
         ),
     )  # fmt: skip
 
 
-def _closing(case: Case, verdict: Verdict, missing: tuple[str, ...], solid: Solid) -> Phrase | None:
+def _closing(
+    case: Case, verdict: Verdict, missing: tuple[str, ...], solid: Solid, *, with_axis: bool = True
+) -> Phrase | None:
     if verdict is Verdict.FITS:
         return None
     also = tuple(
@@ -255,12 +292,9 @@ def _closing(case: Case, verdict: Verdict, missing: tuple[str, ...], solid: Soli
         for name in solid.needs
         if solid.assumed and name in _TAPE and not _holds_reading(case, name)
     )
-    # The tilt axis narrows the tolerance; it is asked for last, when the rest is measured.
-    axis = () if missing or also else _axis_missing(case)
-    return _settle(
-        (*missing, *also, *axis),
-        "Then tilt it by hand from end to end and look, before anything is cut.",
-    )
+    # The tilt axis is asked for last, when the rest is measured; turning alone does not need it.
+    axis = () if missing or also or not with_axis else _axis_missing(case)
+    return _settle((*missing, *also, *axis), _BY_HAND if with_axis else _TURN_BY_HAND)
 
 
 def _holds_reading(case: Case, name: str) -> bool:
@@ -270,11 +304,7 @@ def _holds_reading(case: Case, name: str) -> bool:
 
 def _axis_missing(case: Case) -> tuple[str, ...]:
     """Return the readings of the tilt axis that nobody took: most of a clearance's tolerance."""
-    return tuple(
-        f"engine.{name}"
-        for name in ("tilt_axis_out", "tilt_axis_up")
-        if getattr(case.candidate, name) is None
-    )
+    return tuple(f"engine.{name}" for name in _AXIS if getattr(case.candidate, name) is None)
 
 
 def _steer(case: Case, option: HeightOption) -> tuple[Finding, ...]:
@@ -292,7 +322,7 @@ def _steer(case: Case, option: HeightOption) -> tuple[Finding, ...]:
         text = "Turning with the plate level, the hood touches {solid} at {at}."
     else:
         text = "Turning with the plate level, the hood passes {solid} by {gap}, nearest at {at}."
-    text += " + is propeller to starboard."
+    text += f" + is propeller to starboard.{_not_measured(case, with_axis=False)}"
     return (
         Finding(
             code=403, subject=case.candidate.id, title="steering clearance", verdict=verdict,
@@ -300,7 +330,7 @@ def _steer(case: Case, option: HeightOption) -> tuple[Finding, ...]:
                             at=deg(touch.angle_deg, signed=True)),
             source="swing-clearance", value=clear, low=LEAST_MM, margin=CLEAR.margin(clear),
             tolerance=worst_gap.tolerance_mm, needs=_needs(solid, ("lock_angle",)),
-            settle=_closing(case, verdict, missing, solid),
+            settle=_closing(case, verdict, missing, solid, with_axis=False),
         ),
     )  # fmt: skip
 
@@ -334,12 +364,13 @@ def _both(case: Case, option: HeightOption) -> tuple[Finding, ...]:
     else:
         text = "Nearest of all is the {part} to {solid}: {gap}, tilted to {tilt} and turned to "
         text += "{steer}."
+    text += _not_measured(case)
     return (
         Finding(
             code=404, subject=case.candidate.id, title="tilt and steering together",
             verdict=verdict, sentence=Phrase(text, amounts), source="swing-sheet",
             value=place.clear_mm, low=LEAST_MM, margin=CLEAR.margin(place.clear_mm),
-            tolerance=spread, needs=_needs(place.solid, ("full_tilt", "lock_angle")),
+            tolerance=spread, needs=_needs(place.solid, ("full_tilt", "lock_angle", *_AXIS)),
             settle=_closing(case, verdict, missing, place.solid),
             working=(
                 phrase("parts are taken as bodies with flat sides round them, on the safe side"),
@@ -371,7 +402,10 @@ def _place_tolerance(case: Case, option: HeightOption, turn: Turn, place: WorstP
     lock = engine_travel(case).lock_tolerance_deg if place.part != "swivel" else 0.0
     reach = math.hypot(envelope.cowl_length_mm, envelope.cowl_half_breadth_mm)
     turned = expanded(reach * math.radians(lock)) * (abs(place.steer_deg) > 1.0)
-    return math.hypot(upright, across, abs(n[1]) * turned) + place.resolution_mm
+    pivot = expanded(pivot_share((n[0], n[1], n[2]), place.steer_deg, place.tilt_deg))
+    if place.part == "swivel":
+        pivot = 0.0
+    return math.hypot(upright, across, abs(n[1]) * turned, pivot) + place.resolution_mm
 
 
 # ------------------------------------------------------------------ 407
@@ -430,7 +464,11 @@ def _kicker(case: Case, others: list[Solid]) -> Finding:
     if place is None:
         return _neighbour_unknown(case)
     spread = _place_tolerance(case, option, turn, place)
-    verdict = _judged(place.clear_mm, spread, firm=not missing, assumed=False)
+    verdict = _judged(
+        place.clear_mm, spread, firm=not missing, assumed=False, sized=_is_sized(case)
+    )  # fmt: skip
+    if _axis_missing(case):
+        verdict = at_best(verdict, Verdict.TIGHT)
     text = "The {part} keeps {gap} from {solid}" if place.clear_mm > 0.0 else (
         "The {part} goes about {gap} into {solid}"
     )  # fmt: skip
@@ -444,7 +482,7 @@ def _kicker(case: Case, others: list[Solid]) -> Finding:
         ),
         source="swing-sheet", value=place.clear_mm, low=LEAST_MM,
         margin=CLEAR.margin(place.clear_mm), tolerance=spread,
-        needs=_needs(place.solid, ("full_tilt", "lock_angle")),
+        needs=_needs(place.solid, ("full_tilt", "lock_angle", *_AXIS)),
         settle=_closing(case, verdict, missing, place.solid),
     )  # fmt: skip
 

@@ -35,6 +35,7 @@ TIE_BAR_HIGH_MM = 749.0
 """Lengths an adjustable tie bar reaches, threads still in sight (a maker's rigging guide, read)."""
 
 _PIVOT_MM = 20.0
+"""How far ahead or aft the steering axis may lie of where the class has it (rigfit's estimate)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +168,25 @@ def _tolerance(case: Case, envelope: Envelope, solid: Solid, touch: Touch) -> fl
     turned = math.radians(touch.angle_deg)
     own = (nx * math.cos(turned) + ny * math.sin(turned)) * envelope.front_tolerance_mm
     side = (ny * math.cos(turned) - nx * math.sin(turned)) * envelope.side_tolerance_mm
-    return expanded(own, side, nx * ahead[2], ny * across[1], ny * across[2])
+    pivot = pivot_share((nx, ny, 0.0), touch.angle_deg)
+    return expanded(own, side, nx * ahead[2], ny * across[1], ny * across[2], pivot)
+
+
+def pivot_share(
+    away: tuple[float, float, float], steer_deg: float, tilt_deg: float = 0.0
+) -> float:  # fmt: skip
+    """Return by how much a gap may be off, mm, because the steering axis is the class's.
+
+    A hood whose place straight ahead is measured moves by (1 - cos, -sin) of the angle for each
+    mm that the axis lies further aft; with the engine tilted that is turned up with it.
+
+    :param away: unit vector from the thing to the engine: aft, to starboard, up.
+    :param steer_deg: angle of the steering, counted as in ``Touch.angle_deg``.
+    :param tilt_deg: angle of the plate, propeller up +.
+    """
+    turned, tilted = math.radians(steer_deg), math.radians(tilt_deg)
+    aft = away[0] * math.cos(tilted) + away[2] * math.sin(tilted)
+    return _PIVOT_MM * abs(aft * (1.0 - math.cos(turned)) - away[1] * math.sin(turned))
 
 
 # --------------------------------------------------------------------------- steering gear

@@ -62,14 +62,26 @@ def test_without_a_reading_nothing_that_needs_it_fits(name) -> None:
     assert fits == []
 
 
-def test_the_class_is_at_best_tight_and_names_the_three_tape_readings() -> None:
+def test_without_the_hood_it_is_unknown_and_names_the_three_tape_readings() -> None:
     job = sample_job(well=roomy_well(length=reading(900.0, 3.0), width=reading(1400.0, 3.0)))
     for code in (401, 403, 404):
         finding = found(job, code)
-        assert finding.verdict is Verdict.TIGHT
+        assert finding.verdict is Verdict.UNKNOWN
+        assert "typical of its class, not measured" in text(finding)
         said = say(finding.settle, Shown("mm", "kn"))
         for reading_name in ("front of the cowl", "top of the cowl", "breadth of the cowl"):
             assert reading_name in said
+
+
+def test_a_tilt_axis_of_the_class_is_said_and_leaves_the_tilting_at_best_tight() -> None:
+    job = without(swing_job(**EVERYTHING), "engine.tilt_axis_out")
+    for code in (401, 404):
+        finding = found(job, code)
+        assert finding.verdict is Verdict.TIGHT
+        assert finding.margin > finding.tolerance
+        assert "tilt axis is typical of its class" in text(finding)
+        assert "tilt axis out from the face" in say(finding.settle, Shown("mm", "kn"))
+    assert found(job, 403).verdict is Verdict.FITS
 
 
 def test_a_class_that_would_touch_is_unknown_and_not_stopped() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -18,6 +19,7 @@ from rigfit.errors import EntryError
 from rigfit.rigging.envelope import engine_envelope, mounted_option, tilt_turn
 from rigfit.rigging.nearest_bodies import body_distance
 from rigfit.rigging.steer import (
+    pivot_share,
     plan_steer,
     ram_angle_deg,
     ram_off_line_mm,
@@ -76,6 +78,30 @@ def test_a_wider_well_never_has_less_room_and_a_mirrored_one_the_same() -> None:
     )
     assert one.touch.gap_mm == pytest.approx(two.touch.gap_mm)
     assert one.touch.angle_deg == pytest.approx(-two.touch.angle_deg, abs=1e-6)
+
+
+@pytest.mark.parametrize("width", [520.0, 700.0, 900.0])
+def test_the_tolerance_holds_what_a_shifted_steering_axis_does(width) -> None:
+    # By moving the axis, the hood straight ahead staying where it is, and looking again.
+    case = case_of(swing_job(well=roomy_well(width=reading(width, 3.0))))
+    envelope = engine_envelope(case)
+    for gap in plan_steer(case).gaps:
+        if gap.touch.gap_mm <= 1.0:
+            continue
+        moved = [
+            plan_steer(case, None, replace(
+                envelope, steering_aft_mm=envelope.steering_aft_mm + by,
+                cowl_aft_mm=envelope.cowl_aft_mm - by,
+            ), (gap.solid,)).gaps[0].touch.gap_mm
+            for by in (-0.5, 0.5)
+        ]  # fmt: skip
+        away = [
+            (one - two) / gap.touch.gap_mm
+            for one, two in zip(gap.touch.on_moving, gap.touch.on_fixed, strict=True)
+        ]
+        share = pivot_share((away[0], away[1], 0.0), gap.touch.angle_deg)
+        assert abs(moved[1] - moved[0]) * 20.0 == pytest.approx(share, rel=0.02, abs=0.02)
+        assert gap.tolerance_mm >= share * 1.15
 
 
 def test_what_lies_below_the_hood_is_not_in_the_plan() -> None:
