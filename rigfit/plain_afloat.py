@@ -25,7 +25,7 @@ from rigfit.rigging.masses import Masses, growth, masses_after, masses_before
 from rigfit.rigging.readings import Reading
 from rigfit.rigging.report import EngineReport
 from rigfit.rigging.suggestions import FORWARD_MM
-from rigfit.units import Kind, Shown, compact, show
+from rigfit.units import Kind, Shown, brief, compact, show
 from rigfit.wording import MARKS, number, say, shown
 
 _NAME = 18
@@ -103,7 +103,7 @@ def _place(reading: Reading | None, style: Shown) -> str:
 
 def _length(value: float | None, style: Shown) -> str:
     """Return a length for a narrow cell, in inch jobs without the millimetres beside."""
-    return "-" if value is None else compact(value, style).partition(" (")[0]
+    return "-" if value is None else brief(compact(value, style))
 
 
 def afloat_lines(report: EngineReport, paint: Paint = no_paint) -> list[str]:
@@ -129,8 +129,7 @@ def afloat_lines(report: EngineReport, paint: Paint = no_paint) -> list[str]:
 
 def height_lines(found: AfloatSummary, style: Shown, paint: Paint = no_paint) -> list[str]:
     """Return the table of marks: before, after, wanted, mass until wet, one person aft."""
-    unit = "in" if style.lengths == "in" else "mm"
-    title = f"Afloat, {unit}: heights above the water"
+    title = f"Afloat, {style.lengths}: heights above the water"
     if not found.marks:
         return [title, "No mark has a height yet."]
     rows = [
@@ -146,7 +145,7 @@ def height_lines(found: AfloatSummary, style: Shown, paint: Paint = no_paint) ->
         ]
         for item in found.marks
     ]
-    spread = "+/- mm" if unit == "in" else "+/-"
+    spread = "+/- mm" if style.lengths == "in" else "+/-"
     headings = ("mark", "now", "after", spread, "wanted", "wet at", "1 aft", "verdict")
     laid = narrow(headings, rows, "lrrrrrrl", 0)
     notes = (
@@ -163,7 +162,7 @@ def height_lines(found: AfloatSummary, style: Shown, paint: Paint = no_paint) ->
 def _until_wet(kg: float | None, style: Shown) -> str:
     if kg is None:
         return "dry"
-    return "wet" if kg <= 0.0 else show(kg, Kind.MASS, style).partition(" (")[0]
+    return "wet" if kg <= 0.0 else brief(show(kg, Kind.MASS, style))
 
 
 def _state_lines(found: AfloatSummary, style: Shown) -> list[str]:

@@ -62,9 +62,8 @@ def holes_lines(report: EngineReport, paint: Paint = no_paint) -> list[str]:
     lines = table(headings, rows, "lrrllrrl")
     if max(map(len, lines)) > WIDTH:
         lines = table(headings, rows, "lrrllrrl", gap=" ")
-    unit = "in" if style.lengths == "in" else "mm"
     return [
-        f"Holes, {unit}: across from the centreline (+ starboard), below the transom top;",
+        f"Holes, {style.lengths}: across from the centreline (+ starboard), below the transom top;",
         "material from rim to rim and least wanted, or how far off a bolt is and its play",
         *painted(lines, verdicts, paint),
         *_inside_lines(fit, style),
@@ -152,10 +151,10 @@ def reuse_lines(report: EngineReport, paint: Paint = no_paint) -> list[str]:
         for choice in report.reuse
     ]
     headings = ("upper", "aside", "row", "used", "broken", "near", "plate", "off", "verdict", "why")
-    unit = "in" if style.lengths == "in" else "mm"
     lines = fitted(headings, rows, "rrrrrrrrll")
     return [
-        f"Reuse of old holes, {unit}: a trade-off, not one answer. Upper holes below the top,",
+        f"Reuse of old holes, {style.lengths}: a trade-off, not one answer. "
+        "Upper holes below the top,",
         "the engine moved aside, old holes used, new ones breaking in or too near",
         *painted(lines, [choice.verdict for choice in report.reuse], paint),
     ]

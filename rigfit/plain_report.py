@@ -25,7 +25,7 @@ from rigfit.plain_underway import underway_lines
 from rigfit.rigging.findings import Finding, Verdict
 from rigfit.rigging.report import EngineReport
 from rigfit.sources import cite
-from rigfit.units import Kind, Shown, compact
+from rigfit.units import Kind, Shown, brief, compact
 from rigfit.wording import CAUTIONS, MARKS, number, say, share_words, shown, verdict_line
 
 __all__ = [
@@ -86,7 +86,7 @@ def heights_lines(report: EngineReport, paint: Paint = no_paint) -> list[str]:
 
 def _inches_only(value: float | None, style: Shown, *, signed: bool = True) -> str:
     """Return a length for a narrow cell, in inch jobs without the millimetres beside."""
-    return _short(value, style, signed=signed).partition(" (")[0]
+    return brief(_short(value, style, signed=signed))
 
 
 def _short(value: float | None, style: Shown, *, signed: bool = True) -> str:

@@ -17,7 +17,7 @@ from rigfit.rigging.swing_summary import (
 )
 from rigfit.rigging.tilt_steer import WorstPlace
 from rigfit.rigging.trim_and_trailer import TrailerClearance, TrimReserve
-from rigfit.units import Kind, Shown, compact, show
+from rigfit.units import Kind, Shown, brief, compact, show
 from rigfit.wording import number, shown
 
 _BASIS = {
@@ -67,10 +67,9 @@ def _table(found: SwingSummary, style: Shown, paint: Paint) -> list[str]:
     headings += ["lock to lock", "both", "verdict"]
     right = "lr" + ("r" if settings else "") + "rrlrrl"
     lines = narrow(headings, rows, right, headings.index("nearest"))
-    unit = "in" if style.lengths == "in" else "mm"
     said = (
-        f"Swing, {unit}: least clearance, less than 0 where it touches. Tilting straight ahead, "
-        "turning lock to lock with the plate level, and both over the whole range."
+        f"Swing, {style.lengths}: least clearance, less than 0 where it touches. Tilting straight "
+        "ahead, turning lock to lock with the plate level, and both over the whole range."
     )
     return [
         *textwrap.wrap(said, WIDTH),
@@ -121,7 +120,7 @@ def _turned_cells(item: HeightSwing, style: Shown) -> list[str]:
 
 def _short(value: float, style: Shown) -> str:
     """Return a length for a narrow cell, inches without the millimetres beside them."""
-    return compact(value, style).partition(" (")[0]
+    return brief(compact(value, style))
 
 
 # ------------------------------------------------------------------------------- sentences

@@ -27,7 +27,7 @@ from rigfit.rigging.propeller import (
 from rigfit.rigging.report import EngineReport
 from rigfit.rigging.trial_advice import pitch_words
 from rigfit.rigging.underway import Lacking, UnderwayResult, underway_of
-from rigfit.units import Kind, Shown, compact, show
+from rigfit.units import Kind, Shown, brief, compact, show
 from rigfit.wording import MARKS, say, shown
 
 CODES = (601, 602, 603, 604, 605)
@@ -106,12 +106,11 @@ def _given_lines(report: EngineReport, found: UnderwayResult, style: Shown) -> l
 
 def _figure(value: float, kind: Kind, style: Shown) -> str:
     """Return a figure for a narrow cell, without the metric value beside inches."""
-    return show(value, kind, style).partition(" (")[0]
+    return brief(show(value, kind, style))
 
 
 def plate_lines(found: UnderwayResult, style: Shown, paint: Paint = no_paint) -> list[str]:
     """Return the water behind the transom at every possible height."""
-    unit = "in" if style.lengths == "in" else "mm"
     water = found.plates[0].water
     rows, verdicts = [], []
     for item in found.plates:
@@ -136,14 +135,14 @@ def plate_lines(found: UnderwayResult, style: Shown, paint: Paint = no_paint) ->
     if water.doubts:
         notes += f" The water is an extrapolation: {'; '.join(water.doubts)}."
     return [
-        f"Water behind the transom, {unit}",
+        f"Water behind the transom, {style.lengths}",
         *painted(narrow(headings, rows, "lrrrrrl", 0), verdicts, paint),
         *textwrap.wrap(notes, WIDTH),
     ]
 
 
 def _short(value: float, style: Shown) -> str:
-    return compact(value, style, signed=True).partition(" (")[0]
+    return brief(compact(value, style, signed=True))
 
 
 def reading_lines(

@@ -252,6 +252,11 @@ def compact(
     return f"{_in_unit(value_mm, 'in', Kind.LENGTH, plus=signed).removesuffix(' in')} ({metric})"
 
 
+def brief(said: str) -> str:
+    """Return what ``show`` or ``compact`` said without the metric value in brackets behind it."""
+    return said.partition(" (")[0]
+
+
 def _in_unit(value: float, unit: str, kind: Kind, *, plus: bool) -> str:
     number = inch_fraction(value) if unit == "in" else _rounded(from_base(value, unit, kind), kind)
     sign = "+" if plus and number != "0" and not number.startswith("-") else ""

@@ -16,7 +16,7 @@ from rigfit.drawing.scene import EDGE, MEASURE, THIN, Dash, Disc, Ink, Item, Pat
 from rigfit.rigging.afloat import Flotation, MarkHeight
 from rigfit.rigging.checks_flotation import limits_of, mark_verdict
 from rigfit.rigging.margins import CurvePoint, WetAt, kilograms_until_wet, margin_curve
-from rigfit.units import INCH_MM, POUND_KG, Kind, Shown, compact, show
+from rigfit.units import INCH_MM, POUND_KG, Kind, Shown, brief, compact, show
 
 Place = Callable[[float, float], Point]
 
@@ -105,7 +105,7 @@ def heights_items(
         items.append(
             panel.text(
                 x + 2.0, zero + mark.after.value * unit,
-                said.partition(" (")[0] if manner.is_short else said,
+                brief(said) if manner.is_short else said,
                 height_mm=manner.height, up="middle", bold=True,
                 ink=VERDICT_INK[mark_verdict(flotation, mark)],
             )
@@ -174,7 +174,7 @@ def _manner(texts: Sequence[str], room: float) -> _Manner:
     """Return the largest manner in which every text has room, or the smallest of all."""
     for height, is_short in ((2.5, False), (1.8, False), (2.2, True)):
         manner = _Manner(height, is_short=is_short)
-        said = [text.partition(" (")[0] if manner.is_short else text for text in texts]
+        said = [brief(text) if manner.is_short else text for text in texts]
         if all(text_width_mm(text, manner.height, bold=True) <= room for text in said):
             return manner
     return _Manner(1.8, is_short=True)
@@ -259,13 +259,13 @@ def _axes(
     for level in _ticks(low, high, _HEIGHT_STEPS[style.lengths]):
         y = zero + level * tall
         items.append(panel.line(((x - 1.2, y), (x, y)), MEASURE))
-        words = compact(level, style).partition(" (")[0] if level else "water 0"
+        words = brief(compact(level, style)) if level else "water 0"
         items.append(panel.text(x - 2.0, y, words, height_mm=2.0, across="right", up="middle"))
     count = 7 if most * wide > _ROOMY_MM else 4
     for kg in _ticks(0.0, most, _MASS_STEPS[style.lengths], count):
         at = x + kg * wide
         items.append(panel.line(((at, bottom - 1.2), (at, bottom)), MEASURE))
-        words = show(kg, Kind.MASS, style).split(" (")[0]
+        words = brief(show(kg, Kind.MASS, style))
         items.append(panel.text(at, bottom - 2.2, words, height_mm=2.0, across="centre", up="top"))
     items.append(panel.line(((x, bottom), (right, bottom)), EDGE))
     items.append(

@@ -30,7 +30,7 @@ from rigfit.rigging.checks_flotation import test_sentence
 from rigfit.rigging.findings import Phrase
 from rigfit.rigging.margins import FloatTest, float_test
 from rigfit.rigging.report import EngineReport
-from rigfit.units import Kind, Shown, compact, show
+from rigfit.units import Kind, Shown, brief, compact, show
 
 TITLE = "Float test"
 STOP_MM = 25.0
@@ -266,7 +266,7 @@ def _table(
     for name, heights in rows:
         stop = _stop(heights)
         ink = Ink.STOPS if stop else Ink.LINE
-        words = name if isinstance(name, str) else show(name, Kind.MASS, style).split(" (")[0]
+        words = name if isinstance(name, str) else brief(show(name, Kind.MASS, style))
         page.text(left + 1.5, top - 4.5, words, height_mm=_TEXT, bold=True, ink=ink)
         if stop:
             page.text(left + 1.5, top - 8.6, stop, height_mm=2.0, bold=True, ink=ink)
@@ -303,7 +303,7 @@ def _rows(
 
 
 def _short(value: float, style: Shown) -> str:
-    return compact(value, style).partition(" (")[0]
+    return brief(compact(value, style))
 
 
 def _lists(page: _Page, test: FloatTest, style: Shown) -> None:
