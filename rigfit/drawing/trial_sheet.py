@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from rigfit.drawing.afloat_sheet import NO_SCALE
 from rigfit.drawing.profile_sheet import SheetWords, title_block
 from rigfit.drawing.scene import Placement, Scene
 from rigfit.drawing.sheet import TitleBlock, drawing_area, frame, paper
@@ -55,6 +56,7 @@ def trial_title_block(
     fuel = "US gal" if style.lengths == "in" else "L"
     return replace(
         title_block(report.case, style, words, title, report.verdict),
+        scale=NO_SCALE,
         units=f"{style.speeds}, rpm, {fuel}",
         cautions=(*TRIAL_CAUTIONS, *words.cautions[:1]),
     )
