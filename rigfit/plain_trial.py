@@ -20,7 +20,7 @@ from rigfit.rigging.sea_trial import (
 from rigfit.rigging.trial_advice import Advice, advice_on, next_step, pitch_words
 from rigfit.sources import cite
 from rigfit.trial_data import TRIAL_CAUTIONS, compared, log_of
-from rigfit.units import Kind, Shown, from_base, show
+from rigfit.units import Kind, Shown, from_base, mile_unit, per_mile, show
 from rigfit.wording import say, shown
 
 NOT_LOGGED = (
@@ -97,18 +97,6 @@ def _one_trial(item: TrialResult, style: Shown) -> list[str]:
             + ("within their tolerances." if held.agrees else "more apart than their tolerances.")
         )
     return lines
-
-
-def mile_unit(style: Shown) -> str:
-    """Return the unit of fuel for a distance: L/nmi, L/km, L/mi or gal/..."""
-    fuel = "gal" if style.lengths == "in" else "L"
-    return f"{fuel}/{ {'kn': 'nmi', 'km/h': 'km', 'mph': 'mi'}[style.speeds] }"
-
-
-def per_mile(value: float, style: Shown) -> float:
-    """Return litres a nautical mile in the job's own units of fuel and distance."""
-    fuel = from_base(value, "US gal" if style.lengths == "in" else "L", Kind.VOLUME)
-    return fuel / from_base(1.0, style.speeds, Kind.SPEED)
 
 
 def _run_row(run: RunResult, style: Shown) -> list[str]:

@@ -257,6 +257,19 @@ def brief(said: str) -> str:
     return said.partition(" (")[0]
 
 
+def mile_unit(shown: Shown) -> str:
+    """Return the unit of fuel for a distance: L/nmi, L/km, L/mi or gal/..., as speeds are shown."""
+    fuel = "gal" if shown.lengths == "in" else "L"
+    return f"{fuel}/{ {'kn': 'nmi', 'km/h': 'km', 'mph': 'mi'}[shown.speeds] }"
+
+
+def per_mile(litres: float, shown: Shown) -> float:
+    """Return litres a nautical mile in the unit that ``mile_unit`` names."""
+    fuel = from_base(litres, "US gal" if shown.lengths == "in" else "L", Kind.VOLUME)
+    # A mile of the speed's own hour: litres an hour over miles an hour.
+    return fuel / from_base(1.0, shown.speeds, Kind.SPEED)
+
+
 def _in_unit(value: float, unit: str, kind: Kind, *, plus: bool) -> str:
     number = inch_fraction(value) if unit == "in" else _rounded(from_base(value, unit, kind), kind)
     sign = "+" if plus and number != "0" and not number.startswith("-") else ""

@@ -8,11 +8,11 @@ from functools import partial
 
 import pytest
 
-from rigfit.plain_trial import BASELINE, mile_unit, one_change, per_mile, trial_lines
+from rigfit.plain_trial import BASELINE, one_change, trial_lines
 from rigfit.rigging.fit_check import fit_check
 from rigfit.rigging.job import Job
 from rigfit.trial_data import TRIAL_CAUTIONS, trial_data
-from rigfit.units import Shown
+from rigfit.units import Shown, mile_unit, per_mile
 from rigfit.wording import report_data, say, shown
 from tests.builders import CATALOGUE, reading, sample_job
 from tests.rigging.trials import NEW, OLD, job, runs, trial

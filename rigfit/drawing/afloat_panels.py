@@ -5,14 +5,14 @@ Each is made in paper mm from the lower left corner of its panel.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from rigfit.drawing.charts import Panel, levels
 from rigfit.drawing.fonts import text_width_mm, wrapped
 from rigfit.drawing.labels import VERDICT_INK
 from rigfit.drawing.running import spread
-from rigfit.drawing.scene import EDGE, MEASURE, THIN, Dash, Disc, Ink, Item, Path, Pen, Point, Text
+from rigfit.drawing.scene import EDGE, MEASURE, Dash, Disc, Ink, Item, Path, Pen, Point, Text
 from rigfit.rigging.afloat import Flotation, MarkHeight
 from rigfit.rigging.checks_flotation import limits_of, mark_verdict
 from rigfit.rigging.margins import CurvePoint, WetAt, kilograms_until_wet, margin_curve
@@ -36,28 +36,6 @@ _MASS_STEPS = {
     "in": (50.0 * POUND_KG, 100.0 * POUND_KG, 200.0 * POUND_KG),
 }
 """Steps of the curve's axes, mm and kg, round in the unit that is shown."""
-
-
-@dataclass(frozen=True, slots=True)
-class Panel:
-    """A part of the drawing: paper mm from its lower left corner become model mm."""
-
-    corner: Point
-    scale: float
-    width: float
-    height: float
-
-    def at(self, x: float, y: float) -> Point:
-        """Return a place of the panel, paper mm, in model mm."""
-        return self.corner[0] + x * self.scale, self.corner[1] + y * self.scale
-
-    def line(self, points: Sequence[Point], pen: Pen = THIN, ref: str = "") -> Path:
-        """Return a polyline through places of the panel."""
-        return Path(tuple(self.at(*point) for point in points), "MEASURES", pen=pen, ref=ref)
-
-    def text(self, x: float, y: float, words: str, **style: object) -> Text:
-        """Return words at a place of the panel; ``style`` as the fields of ``Text``."""
-        return Text(self.at(x, y), words, "NOTES", **style)  # type: ignore[arg-type]
 
 
 def number_disc(at: Point, number: int, scale: float, ref: str) -> list[Item]:
@@ -281,8 +259,7 @@ def _axes(
 def _ticks(low: float, high: float, steps: Sequence[float], count: int = 7) -> list[float]:
     """Return round levels between two, at most so many steps apart, 0 among them where it is."""
     step = next((one for one in steps if high - low <= count * one), steps[-1])
-    first = math.ceil(low / step - 1e-9)
-    return [step * k for k in range(first, math.floor(high / step + 1e-9) + 1)]
+    return levels(low, high, step)
 
 
 def _curve_names(

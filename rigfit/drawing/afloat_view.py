@@ -14,12 +14,12 @@ from rigfit.drawing.afloat_panels import (
     DISC_MM,
     NOW,
     THEN,
-    Panel,
     curve_items,
     heights_items,
     key_items,
     number_disc,
 )
+from rigfit.drawing.charts import Panel
 from rigfit.drawing.dimensioning import leader
 from rigfit.drawing.labels import units_note
 from rigfit.drawing.scene import (

@@ -10,12 +10,13 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from rigfit.drawing.charts import levels, step_of
 from rigfit.drawing.fonts import text_width_mm
 from rigfit.drawing.scene import Dash, Disc, Ink, Item, Path, Pen, Point, Scene, Text
 from rigfit.errors import NotMeasuredError
 from rigfit.rigging.propeller import USUAL_SLIP, Band
 from rigfit.rigging.sea_trial import RunResult, TrialLog, TrialResult
-from rigfit.units import Kind, Shown, from_base
+from rigfit.units import Kind, Shown, from_base, per_mile
 
 MOST_TRIALS = 6
 """Trials drawn over each other; of more, the first and the newest ones."""
@@ -175,14 +176,10 @@ def _mile_title(style: Shown) -> str:
 
 
 def _mile(style: Shown) -> Value:
-    # A mile of the speed's own hour: litres an hour over miles an hour.
-    mile = from_base(1.0, style.speeds, Kind.SPEED)
-    fuel = from_base(1.0, "US gal" if style.lengths == "in" else "L", Kind.VOLUME)
-
     def value(run: RunResult) -> tuple[float, float] | None:
         if run.per_mile is None:
             return None
-        return run.per_mile.value * fuel / mile, run.per_mile.tolerance * fuel / mile
+        return per_mile(run.per_mile.value, style), per_mile(run.per_mile.tolerance, style)
 
     return value
 
@@ -193,13 +190,6 @@ def _common_band(trials: Sequence[TrialResult]) -> Band | None:
 
 
 # ------------------------------------------------------------------ axes
-
-
-def step_of(length: float, most: int) -> float:
-    """Return a round step, 1, 2 or 5 times a power of ten, that parts a length ``most`` times."""
-    rough = length / most
-    power = 10.0 ** math.floor(math.log10(rough))
-    return next(k * power for k in (1.0, 2.0, 5.0, 10.0) if k * power >= rough - 1e-12)
 
 
 def _span(values: Sequence[float], step: float) -> tuple[float, float]:
@@ -232,17 +222,17 @@ def _frame(
     (x0, x1), (y0, y1) = panel.x_span, panel.y_span
     items = [*_band(panel, band)]
     x_step, y_step = step_of(x1 - x0, 8), step_of(y1 - y0, 6)
-    for k in range(math.ceil(y0 / y_step - 1e-9), math.floor(y1 / y_step + 1e-9) + 1):
-        y = k * y_step
+    for y in levels(y0, y1, y_step):
         items.append(Path((panel.at(x0, y), panel.at(x1, y)), "MEASURES", pen=_GRID))
         left, up = panel.at(x0, y)
         items.append(
             Text((left - 1.5, up), _figure(y, y_step), "NOTES", _SMALL_MM, across="right",
                  up="middle", ink=Ink.MUTED)
         )  # fmt: skip
-    for k in range(math.ceil(x0 / x_step), math.floor(x1 / x_step) + 1):
-        x = k * x_step
-        items.append(Path((panel.at(x, y0), panel.at(x, y1)), "MEASURES", pen=_GRID))
+    items += [
+        Path((panel.at(x, y0), panel.at(x, y1)), "MEASURES", pen=_GRID)
+        for x in levels(x0, x1, x_step)
+    ]
     corners = (panel.at(x0, y1), panel.at(x0, y0), panel.at(x1, y0))
     items.append(Path(corners, "MEASURES", pen=_AXIS))
     if y0 < 0.0 < y1:
@@ -311,10 +301,10 @@ def _axis_words(panel: _Panel) -> list[Item]:
     x0, x1 = panel.x_span
     step = step_of(x1 - x0, 8)
     items: list[Item] = []
-    for k in range(math.ceil(x0 / step), math.floor(x1 / step) + 1):
-        x, y = panel.at(k * step, 0.0)
+    for rpm in levels(x0, x1, step):
+        x, y = panel.at(rpm, 0.0)
         items.append(
-            Text((x, y - 1.6), f"{k * step:.0f}", "NOTES", _SMALL_MM, across="centre", up="top",
+            Text((x, y - 1.6), f"{rpm:.0f}", "NOTES", _SMALL_MM, across="centre", up="top",
                  ink=Ink.MUTED)
         )  # fmt: skip
     middle = ((_LEFT_MM + panel.right) / 2.0, panel.bottom - 5.4)

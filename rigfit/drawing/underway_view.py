@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from rigfit.drawing.charts import Panel, levels, step_near
 from rigfit.drawing.fonts import wrapped
 from rigfit.drawing.labels import VERDICT_INK, units_note
 from rigfit.drawing.running import spread
@@ -50,7 +51,7 @@ from rigfit.rigging.planing import Planing
 from rigfit.rigging.report import EngineReport
 from rigfit.rigging.underway import PlateAt, Surface, UnderwayResult, speed_curve
 from rigfit.rigging.wake import RULE_NAME, rule_mm
-from rigfit.units import Kind, Shown, compact, show
+from rigfit.units import Kind, Shown, compact, from_base, show
 
 SCALES = (2.5, 4.0, 5.0, 8.0, 10.0, 12.5, 16.0, 20.0)
 _AHEAD_MM = 110.0
@@ -77,25 +78,6 @@ class Room:
     height: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Panel:
-    """A part of the drawing: paper mm from its lower left corner become model mm."""
-
-    corner: Point
-    scale: float
-    width: float
-    height: float
-
-    def at(self, x: float, y: float) -> Point:
-        return self.corner[0] + x * self.scale, self.corner[1] + y * self.scale
-
-    def line(self, points: Sequence[Point], pen: Pen = THIN, ref: str = "") -> Path:
-        return Path(tuple(self.at(*point) for point in points), "MEASURES", pen=pen, ref=ref)
-
-    def text(self, x: float, y: float, words: str, **style: object) -> Text:
-        return Text(self.at(x, y), words, "NOTES", **style)  # type: ignore[arg-type]
-
-
 def underway_scene(
     report: EngineReport, found: UnderwayResult, style: Shown, room: Room
 ) -> Scene | None:
@@ -116,10 +98,10 @@ def underway_scene(
     if is_wide:
         taken = long / scale + _LABELS_MM + _GAP_MM
         left, bottom = section[0] + taken * scale, section[3] - high * scale
-        panel = _Panel((left, bottom), scale, room.width - taken, high)
+        panel = Panel((left, bottom), scale, room.width - taken, high)
     else:
         rest = high - tall / scale - 2.0 * _GAP_MM
-        panel = _Panel((section[0], section[1] - (rest + 2.0 * _GAP_MM) * scale), scale,
+        panel = Panel((section[0], section[1] - (rest + 2.0 * _GAP_MM) * scale), scale,
                        room.width, rest)  # fmt: skip
     if panel.height < 45.0 or panel.width < 60.0:
         return None
@@ -422,15 +404,15 @@ def _stretched(
 # ------------------------------------------------------------------ charts
 
 
-def _charts(found: UnderwayResult, panel: _Panel, style: Shown) -> list[Item]:
+def _charts(found: UnderwayResult, panel: Panel, style: Shown) -> list[Item]:
     """Return trim with the porpoising limit above, resistance below, against speed."""
     curve = speed_curve(found)
     if len(curve) < 3:
         words = "no planing trim comes out at any speed"
         return [panel.text(0.0, panel.height - 6.0, words, height_mm=_TEXT_MM, ink=Ink.MUTED)]
     half = (panel.height - 18.0) / 2.0
-    upper = _Panel(panel.at(0.0, half + 18.0), panel.scale, panel.width, half)
-    lower = _Panel(panel.at(0.0, 8.0), panel.scale, panel.width, half - 2.0)
+    upper = Panel(panel.at(0.0, half + 18.0), panel.scale, panel.width, half)
+    lower = Panel(panel.at(0.0, 8.0), panel.scale, panel.width, half - 2.0)
     limits = [state.porpoising.trim_deg for state in curve]
     high = max(*limits, *(state.trim_deg for state in curve))
     items = [
@@ -453,7 +435,7 @@ _LEAST_RISE_MM = 3.6
 _LEFT, _RIGHT, _FOOT, _TOP = 11.0, 3.0, 5.5, 5.0
 
 
-def _place(panel: _Panel, curve: Sequence[Planing], high: float) -> Callable[[float, float], Point]:
+def _place(panel: Panel, curve: Sequence[Planing], high: float) -> Callable[[float, float], Point]:
     first, last = curve[0].speed_kn, curve[-1].speed_kn
     wide, tall = panel.width - _LEFT - _RIGHT, panel.height - _FOOT - _TOP
 
@@ -468,7 +450,7 @@ def _place(panel: _Panel, curve: Sequence[Planing], high: float) -> Callable[[fl
 
 def _chart(
     found: UnderwayResult,
-    panel: _Panel,
+    panel: Panel,
     style: Shown,
     title: str,
     span: tuple[float, float],
@@ -500,7 +482,7 @@ def _chart(
     return items
 
 
-def _limit(panel: _Panel, curve: Sequence[Planing], high: float) -> list[Item]:
+def _limit(panel: Panel, curve: Sequence[Planing], high: float) -> list[Item]:
     """Return the porpoising limit: drawn through inside its chart, dotted at the chart's end."""
     place = _place(panel, curve, high)
     items: list[Item] = []
@@ -518,7 +500,7 @@ def _limit(panel: _Panel, curve: Sequence[Planing], high: float) -> list[Item]:
 
 
 def _axes(
-    panel: _Panel,
+    panel: Panel,
     place: Callable[[float, float], Point],
     ends: tuple[float, float],
     high: float,
@@ -527,32 +509,21 @@ def _axes(
     left, foot = place(ends[0], 0.0)
     right, top = place(ends[1], high)
     items: list[Item] = [panel.line(((left, top), (left, foot), (right, foot)), THIN, "axes")]
-    unit = Kind.SPEED
-    factor = {"kn": 1.0, "km/h": 1.852, "mph": 1852.0 / 1609.344}[style.speeds]
-    step = _step((ends[1] - ends[0]) * factor / 5.0)
-    mark = math.ceil(ends[0] * factor / step) * step
-    while mark <= ends[1] * factor:
-        x, _ = place(mark / factor, 0.0)
+    per_knot = from_base(1.0, style.speeds, Kind.SPEED)
+    step = step_near((ends[1] - ends[0]) * per_knot / 5.0)
+    marks = levels(ends[0] * per_knot, ends[1] * per_knot, step)
+    for mark in marks:
+        x, _ = place(mark / per_knot, 0.0)
         items.append(panel.line(((x, foot), (x, foot - 1.0)), THIN))
-        last = mark + step > ends[1] * factor
-        words = show(mark / factor, unit, style) if last else f"{mark:g}"
+        words = show(mark / per_knot, Kind.SPEED, style) if mark == marks[-1] else f"{mark:g}"
         items.append(panel.text(x, foot - 1.6, words, height_mm=1.8, across="centre", up="top"))
-        mark += step
-    rise = _step(high / 3.5)
+    rise = step_near(high / 3.5)
     while rise / high * (top - foot) < _LEAST_RISE_MM:  # a flat chart has fewer figures
-        rise = _step(2.0 * rise)
-    level = rise
-    while level < high:
+        rise = step_near(2.0 * rise)
+    for level in levels(rise, high, rise):
         _, y = place(ends[0], level)
         items.append(panel.line(((left, y), (right, y)), Pen(0.13, ink=Ink.MUTED)))
         items.append(
             panel.text(left - 1.0, y, f"{level:g}", height_mm=1.8, across="right", up="middle")
         )
-        level += rise
     return items
-
-
-def _step(rough: float) -> float:
-    """Return a round step near a rough one: 1, 2 or 5 times a power of ten."""
-    power = 10.0 ** math.floor(math.log10(rough))
-    return power * min((1.0, 2.0, 5.0, 10.0), key=lambda part: abs(part * power - rough))

@@ -8,6 +8,7 @@ from itertools import combinations
 import pytest
 from shapely.geometry import Polygon, box
 
+from rigfit.drawing.charts import step_of
 from rigfit.drawing.fonts import missing_glyphs, text_box
 from rigfit.drawing.palette import FILLS
 from rigfit.drawing.profile_sheet import SheetWords
@@ -21,7 +22,6 @@ from rigfit.drawing.trial_view import (
     drawn_trials,
     looks,
     mark,
-    step_of,
     trial_scene,
 )
 from rigfit.errors import NotMeasuredError
