@@ -18,7 +18,7 @@ from rigfit.plain_tables import (
 )
 from rigfit.rigging.afloat import Flotation, Trouble
 from rigfit.rigging.afloat_summary import AfloatSummary, summary_of
-from rigfit.rigging.checks_flotation import pod_sentence, test_sentence
+from rigfit.rigging.checks_flotation import pod_sentence, test_sentence, usual_sentence
 from rigfit.rigging.checks_load import is_begun, load_limits
 from rigfit.rigging.margins import PERSON_KG
 from rigfit.rigging.masses import Masses, growth, masses_after, masses_before
@@ -192,15 +192,17 @@ def _state_lines(found: AfloatSummary, style: Shown) -> list[str]:
         )  # fmt: skip
     if found.pod is not None:
         said.append(say(pod_sentence(found.pod), style))
-    said += _basis(flotation)
+    said += _basis(flotation, style)
     said += [f"Look at this: {say(doubt, style)}" for doubt in found.doubts]
     return [line for text in said for line in textwrap.wrap(text, WIDTH)]
 
 
-def _basis(flotation: Flotation) -> list[str]:
+def _basis(flotation: Flotation, style: Shown) -> list[str]:
     said = []
     if not flotation.is_anchored:
         said.append("Nothing was read afloat: these heights are estimates.")
+    if flotation.usual:
+        said.append(say(usual_sentence(flotation), style))
     if flotation.uncounted:
         names = ", ".join(flotation.uncounted)
         said.append(f"Not counted, because mass or place is missing: {names}.")

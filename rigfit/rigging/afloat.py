@@ -54,6 +54,10 @@ MANY_HULLS = ("catamaran", "pontoon", "tunnel")
 """Kinds of hull that one row of sections does not describe."""
 
 _PLACES = {"transom_top": "transom top", "amidships": "sheer amidships", "bow": "stem head"}
+_FORM_FIELDS = (
+    "transom.rake", "face.chine_width", "hull.sheer_beam", "hull.deadrise_amidships",
+    "hull.depth_aft", "hull.depth_amidships", "hull.depth_bow", "hull.centre_height",
+)  # fmt: skip
 _AFT_MOST_MM = 2500.0
 _AHEAD_MOST_MM = 500.0
 
@@ -429,7 +433,13 @@ class _Model:
             uncounted=self.uncounted,
             misfit_mm=self._misfit_mm(values, before),
             bare_kg=self._bare_kg(before),
+            said_bare_kg=said.value if (said := self.job.hull.mass) else None,
+            usual=tuple(key for key in _FORM_FIELDS if self._is_usual(key)),
         )
+
+    def _is_usual(self, key: str) -> bool:
+        reading = self.book.readings.get(key)
+        return reading is not None and not reading.origin.is_firm
 
     def _misfit_mm(self, values: Values, before: Floating | None) -> float | None:
         if before is None or len(self.level_points) < 3:

@@ -122,9 +122,21 @@ def _trouble(case: Case, trouble: Trouble) -> Finding:
 
 def _held(verdict: Verdict, flotation: Flotation) -> Verdict:
     """Return a verdict that fits only where it rests on this boat and on readings that agree."""
-    off = flotation.misfit_mm
-    agrees = off is None or abs(off) <= _MISFIT_MM
+    agrees = not (_is_bent(flotation) or _is_too_light(flotation) or _is_other_mass(flotation))
     return verdict if flotation.is_firm and agrees else at_best(verdict, Verdict.TIGHT)
+
+
+def _is_bent(flotation: Flotation) -> bool:
+    return flotation.misfit_mm is not None and abs(flotation.misfit_mm) > _MISFIT_MM
+
+
+def _is_too_light(flotation: Flotation) -> bool:
+    return flotation.bare_kg is not None and flotation.bare_kg < _LEAST_BARE_KG
+
+
+def _is_other_mass(flotation: Flotation) -> bool:
+    bare, said = flotation.bare_kg, flotation.said_bare_kg
+    return bare is not None and said is not None and abs(bare - said) > _MASS_SHARE * said
 
 
 def _needs(flotation: Flotation, *more: str) -> tuple[str, ...]:
@@ -206,6 +218,11 @@ def _settle(flotation: Flotation) -> Phrase:
         )
     if flotation.uncounted:
         return phrase("Give mass and place of {what}.", what=", ".join(flotation.uncounted))
+    if _is_bent(flotation) or _is_too_light(flotation) or _is_other_mass(flotation):
+        return phrase(
+            "Read the heights afloat again, look at beam and depths of the hull and at what is "
+            "listed aboard, until they agree."
+        )
     return phrase("Float her with the test mass on the transom and read it again.")
 
 
@@ -426,6 +443,8 @@ def _test_working(case: Case, flotation: Flotation, test: FloatTest) -> tuple[Ph
         for name, _, height, spread in test.rows
     ]  # fmt: skip
     lines += doubts(case, flotation)
+    if flotation.usual:
+        lines.append(usual_sentence(flotation))
     if flotation.uncounted:
         lines.append(
             phrase("Not counted, because mass or place is missing: {what}.",
@@ -437,6 +456,14 @@ def _test_working(case: Case, flotation: Flotation, test: FloatTest) -> tuple[Ph
     if not case.job.afloat.people:
         lines.append(phrase("Read it once more in her usual load: fuel, gear and people aboard."))
     return tuple(lines)
+
+
+def usual_sentence(flotation: Flotation) -> Phrase:
+    """Return which measures of the hull are usual ones, that nobody took."""
+    return phrase(
+        "Usual figures stand in, within the tolerance, for what is not measured: {what}.",
+        what="; ".join(label_of(name) for name in flotation.usual),
+    )
 
 
 def _pod_doubts(case: Case, flotation: Flotation) -> list[Phrase]:
@@ -458,8 +485,8 @@ def doubts(case: Case, flotation: Flotation) -> list[Phrase]:
     """Return where readings contradict each other, each with the readings to look at."""
     lines = []
     lines += _pod_doubts(case, flotation)
-    off, bare, said = flotation.misfit_mm, flotation.bare_kg, case.job.hull.mass
-    if off is not None and abs(off) > _MISFIT_MM:
+    off, bare, said = flotation.misfit_mm, flotation.bare_kg, flotation.said_bare_kg
+    if off is not None and _is_bent(flotation):
         lines.append(
             phrase(
                 "The heights read afloat do not lie on one level water: the middle one is {off} "
@@ -467,7 +494,7 @@ def doubts(case: Case, flotation: Flotation) -> list[Phrase]:
                 off=mm(abs(off)),
             )
         )
-    if bare is not None and bare < _LEAST_BARE_KG:
+    if bare is not None and _is_too_light(flotation):
         lines.append(
             phrase(
                 "By the heights read, less all that was aboard, the bare boat would weigh {bare}. "
@@ -475,12 +502,12 @@ def doubts(case: Case, flotation: Flotation) -> list[Phrase]:
                 bare=kg(bare),
             )
         )
-    if bare is not None and said is not None and abs(bare - said.value) > _MASS_SHARE * said.value:
+    if bare is not None and said is not None and _is_other_mass(flotation):
         lines.append(
             phrase(
                 "By the heights read the bare boat weighs {bare}, but {said} is entered. Look at "
                 "the beam, the depths and the heights, and whether water stands in her.",
-                bare=kg(bare), said=kg(said.value),
+                bare=kg(bare), said=kg(said),
             )
         )  # fmt: skip
     return lines

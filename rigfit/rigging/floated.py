@@ -68,6 +68,8 @@ class Flotation:
         a water that stands higher there; None where three were not read.
     :param bare_kg: what the bare boat weighs by the heights read afloat, less all that was listed
         as aboard; None where one height alone was read.
+    :param said_bare_kg: what the bare boat weighs as entered; None where nobody entered it.
+    :param usual: names of the fields of the hull for which a usual figure stands in.
     :param uncounted: listed masses that change and whose mass or place is not known.
     """
 
@@ -90,6 +92,8 @@ class Flotation:
     uncounted: tuple[str, ...]
     misfit_mm: float | None
     bare_kg: float | None
+    said_bare_kg: float | None = None
+    usual: tuple[str, ...] = ()
 
     @property
     def heavier_kg(self) -> float:

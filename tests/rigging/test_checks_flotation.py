@@ -240,6 +240,28 @@ def test_a_mass_at_odds_with_the_heights_is_named() -> None:
     assert "bare boat weighs" in apart
 
 
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"afloat__transom_top": reading(470.0, 5.0), "afloat__bow": reading(790.0, 5.0)},
+        {"hull__mass": reading(2000.0, 20.0)},
+        {"afloat__amidships": reading(520.0, 5.0)},
+    ],
+)
+def test_where_readings_contradict_each_other_nothing_afloat_fits(changes: dict) -> None:
+    found = [item for item in findings(**changes) if item.code in (511, 512, 513, 515)]
+    assert found
+    assert [item.code for item in found if item.verdict is Verdict.FITS] == []
+    assert any("until they agree" in say(item.settle, Shown()) for item in found if item.settle)
+
+
+def test_usual_measures_of_the_hull_are_named() -> None:
+    full = {"hull__centre_height": reading(350.0, 20.0), "face__chine_width": reading(1580.0, 5.0)}
+    assert "Usual figures stand in" not in words(one(515, **full))
+    said = words(one(515, **full, hull__depth_bow=None))
+    assert "not measured: top of the stem above the keel line." in said
+
+
 def test_fuel_and_people_at_the_reading_are_told() -> None:
     assert "40 L of fuel" in words(one(515, afloat__fuel=reading(40.0, 5.0)))
     assert "usual load" not in words(one(515, afloat__people=2))
