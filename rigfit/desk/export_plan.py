@@ -46,8 +46,9 @@ ONE_FILE: frozenset[What] = frozenset(
 )
 """What is one file; the others fill a folder."""
 
-_SHEETS: dict[str, str] = {"section": "section", "afloat": "afloat", "curve": "scupper-curve",
-                           "underway": "underway"}  # fmt: skip
+_SHEETS: dict[str, str] = {
+    "section": "section", "curve": "scupper-curve", "underway": "underway"
+}  # fmt: skip
 
 PAPERS = tuple(PAPERS_MM)
 """Names of the papers a template can be printed on."""
@@ -74,6 +75,7 @@ class Wish:
     :param medium: of a template.
     :param side: of a face or of a paper template; "both" for a template only.
     :param swing: which sheet of the swing: "swing", "swing-plan" or "swing-worst".
+    :param afloat: which sheet of the boat afloat: "afloat" or "float-test".
     :param trial: which sheet of the sea trials: "trial" or "trial-form".
     :param corrected: True to stretch a paper template by what the check bars are off.
     :param jig: True to write the drill-guide jig with a template.
@@ -89,6 +91,7 @@ class Wish:
     medium: Medium = "dxf"
     side: Side = "outside"
     swing: str = "swing"
+    afloat: str = "afloat"
     trial: str = "trial"
     corrected: bool = False
     jig: bool = False
@@ -103,7 +106,7 @@ class Wish:
         """The sheet of ``tasks.SHEETS`` that is wished, of what is one file."""
         if self.what == "face":
             return "face-inside" if self.side == "inside" else "face"
-        several = {"swing": self.swing, "trial": self.trial}
+        several = {"swing": self.swing, "afloat": self.afloat, "trial": self.trial}
         return several.get(self.what) or _SHEETS.get(self.what, "profile")
 
     @property
@@ -138,7 +141,7 @@ def suggested_name(
         "face": "face-inside" if side == "inside" else "face",
         "section": "bolt-section",
         "swing": sheet,
-        "afloat": "afloat",
+        "afloat": sheet,
         "curve": "scupper-curve",
         "underway": "underway",
         "trial": sheet,

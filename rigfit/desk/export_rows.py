@@ -21,6 +21,7 @@ _RELEASES = {"R2000": "R2000", "R12": "R12"}
 _THEMES = {"light": "Light", "dark": "Dark"}
 _MEDIA = {"dxf": "DXF", "paper": "Paper"}
 _SIDES = {"outside": "Outside", "inside": "Inside"}
+_AFLOATS = {"afloat": "Before and after", "float-test": "Float test to fill in"}
 _TRIALS = {"trial": "Curves", "trial-form": "Form to fill in"}
 _SWINGS = {"swing": "Side", "swing-plan": "Above", "swing-worst": "Worst place"}
 _EDITIONS = {
@@ -38,6 +39,10 @@ _CORRECTED_HELP = (
     "the corrected sheets again."
 )
 _JIG_HELP = "A board with a lip that hangs on the transom top and guides the drill square."
+_AFLOAT_HELP = (
+    "The water before and after, or a form to prove it by weights laid into the boat with the old "
+    "engine on."
+)
 _TRIAL_HELP = (
     "The curves of the trials that are logged, or a form for the next one with the one thing to "
     "change, to print and take along."
@@ -47,7 +52,7 @@ _ROWS: dict[What, tuple[str, ...]] = {
     "face": ("kind", "side", "paper", "theme", "date", "place"),
     "section": ("kind", "paper", "theme", "date", "place"),
     "swing": ("kind", "swing", "paper", "theme", "date", "place"),
-    "afloat": ("kind", "paper", "theme", "date", "place"),
+    "afloat": ("kind", "afloat", "sheets", "theme", "date", "place"),
     "curve": ("kind", "paper", "theme", "date", "place"),
     "underway": ("kind", "paper", "theme", "date", "place"),
     "trial": ("kind", "trial", "sheets", "theme", "date", "place"),
@@ -172,6 +177,7 @@ class ExportRows:
         self.release = PickRow(body, "DXF", _RELEASES, chosen, help_text=_RELEASE_HELP)
         self.side = PickRow(body, "seen from", _SIDES, chosen)
         self.swing = PickRow(body, "seen from", _SWINGS, chosen)
+        self.afloat = PickRow(body, "sheet", _AFLOATS, chosen, help_text=_AFLOAT_HELP)
         self.trial = PickRow(body, "sheet", _TRIALS, chosen, help_text=_TRIAL_HELP)
         self.edition = ChoiceRow(body, "to lay on", _EDITIONS, on_choose=chosen, chosen="outside")
         self.paper = ChoiceRow(body, "paper", papers, on_choose=chosen, chosen="A3")
@@ -190,6 +196,7 @@ class ExportRows:
             "release": self.release,
             "side": self.side,
             "swing": self.swing,
+            "afloat": self.afloat,
             "trial": self.trial,
             "edition": self.edition,
             "paper": self.paper,
@@ -236,7 +243,8 @@ class ExportRows:
 
     def sheet_of(self, what: What) -> str:
         """Return which sheet is chosen of what has several."""
-        return self.trial.chosen if what == "trial" else self.swing.chosen
+        several = {"afloat": self.afloat, "trial": self.trial}
+        return several.get(what, self.swing).chosen
 
     def wish(self, what: What, place: Any) -> Wish:
         """Return what is chosen.
@@ -251,12 +259,13 @@ class ExportRows:
             place=place,
             kind=(export_plan.kind_named(self.destination.text) or kind),
             release=self.release.chosen,  # type: ignore[arg-type] # keys of _RELEASES
-            paper=self.sheets.chosen if is_paper or what == "trial" else self.paper.chosen,
+            paper=(self.sheets if "sheets" in self._wanted(what) else self.paper).chosen,
             theme=self.theme.chosen,  # type: ignore[arg-type] # keys of _THEMES
             date=self.date.text.strip()[: export_plan.LONGEST_DATE],
             medium=self.medium.chosen,  # type: ignore[arg-type] # keys of _MEDIA
             side=side,  # type: ignore[arg-type] # keys of _SIDES and _EDITIONS
             swing=self.swing.chosen,
+            afloat=self.afloat.chosen,
             trial=self.trial.chosen,
             corrected=is_paper and self.can_correct and self.corrected.is_on,
             jig=what == "template" and self.jig.is_on,

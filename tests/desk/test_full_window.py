@@ -122,24 +122,37 @@ def test_every_sheet_is_written_from_the_form(tmp_path, what, swing, name, kind)
     report = full_bench(tmp_path).report
     wish = Wish(what=what, place=tmp_path / f"sheet.{kind}", kind=kind, swing=swing)
     assert wish.sheet == name
-    assert export_plan.suggested_name(what, kind, "boat", sheet=swing) == f"boat-{name}.{kind}"
+    assert export_plan.suggested_name(what, kind, "boat", sheet=wish.sheet) == f"boat-{name}.{kind}"
     written = export_plan.export_task(wish, report, None)(lambda *_: None, lambda: False)
     begins = {"pdf": b"%PDF", "svg": b"<?xml", "png": b"\x89PNG", "dxf": b"  0"}[kind]
     assert [item.path for item in written] == [wish.place]
     assert wish.place.read_bytes().startswith(begins)
 
 
-@pytest.mark.parametrize("action", ["export-swing", "export-afloat", "export-curve"])
-def test_the_page_shows_and_writes_it(make_window, tmp_path, action):
+@pytest.mark.parametrize(
+    ("action", "afloat"),
+    [
+        ("export-swing", ""),
+        ("export-afloat", "afloat"),
+        ("export-afloat", "float-test"),
+        ("export-curve", ""),
+    ],
+)
+def test_the_page_shows_and_writes_it(make_window, tmp_path, action, afloat):
     window = make_window()
     window.run(action)
     settle(window.root)
     page = window.export_page
+    if afloat:
+        page.rows.afloat.pick.choose(afloat)
+        settle(window.root)
+        assert page.wish().place.name.endswith(f"-{afloat}.pdf")
+        assert (page.wish().sheet, page.wish().paper) == (afloat, "A4")
     wait_for(window.root, lambda: not window.worker.is_busy)
     wait_for(window.root, lambda: page.preview.picture is not None)
     settle(window.root)
     assert faults(window.root) == []
-    screenshot(window.root, action, tmp_path)
+    screenshot(window.root, f"{action}-{afloat}", tmp_path)
     target = tmp_path / "out.pdf"
     page.destination.set_text(str(target))
     wait_for(window.root, lambda: not window.worker.is_busy)

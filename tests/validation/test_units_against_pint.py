@@ -32,6 +32,7 @@ PINT_BASE = {
     Kind.FRACTION: "dimensionless",
     Kind.FLOW: "liter / hour",
     Kind.PRESSURE: "bar",
+    Kind.CURRENT: "ampere",
 }
 
 # pint's expression for each group of spellings; a spelling missing here fails its test.
@@ -86,6 +87,10 @@ PINT_UNITS = {
         "bar": ["bar"],
         "force_pound / inch ** 2": ["psi", "lbf/in²", "lbf/in2"],
         "kilopascal": ["kPa"],
+    },
+    Kind.CURRENT: {
+        "ampere": ["A", "amp", "amps", "ampere", "amperes"],
+        "milliampere": ["mA"],
     },
 }
 
