@@ -58,11 +58,13 @@ class PastedRuns:
     :param runs: the rows that can be read, in order.
     :param problems: a sentence for each row that cannot, naming the row.
     :param notes: what was passed over or looks odd: columns not read, mixed units.
+    :param taken_as: units that numbers without one were taken to be in, with their columns.
     """
 
     runs: tuple[Run, ...] = ()
     problems: tuple[EntryError, ...] = ()
     notes: tuple[str, ...] = ()
+    taken_as: tuple[str, ...] = ()
 
 
 def parse_runs(text: str, entries: str = "metric", trial: str = "") -> PastedRuns:
@@ -101,7 +103,8 @@ def parse_runs(text: str, entries: str = "metric", trial: str = "") -> PastedRun
     body = table[1:] if headed else table
     mixed = _mixed_units(body, columns, notes, entries)
     style = _Style(entries, trial, tuple(notes), 0 if headed else len(table[0]))
-    return _rows(body, int(headed) + 1, columns, mixed, style)
+    found = _rows(body, int(headed) + 1, columns, mixed, style)
+    return replace(found, taken_as=_taken_as(body, columns, entries))
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +173,8 @@ def with_runs(job: Job, text: str, where: str, trial: str = "") -> tuple[Job, tu
             f"the job would have {len(runs)} runs", allowed=f"at most {MOST_RUNS}",
             cure="leave out some", where=where,
         )  # fmt: skip
-    return replace(job, runs=runs), found.notes
+    taken = (f"Numbers without a unit were taken as: {listed(found.taken_as)}.",)
+    return replace(job, runs=runs), (*found.notes, *(taken if found.taken_as else ()))
 
 
 def _refused(problem: str, allowed: str) -> PastedRuns:
@@ -244,6 +248,20 @@ def _mixed_units(
             mixed.add(key)
             notes.append(f"{spec.label.capitalize()} is in several units: {listed(sorted(named))}.")
     return frozenset(mixed)
+
+
+def _taken_as(
+    body: Sequence[Sequence[str]], columns: Mapping[str, _Column], entries: str
+) -> tuple[str, ...]:
+    """Return "speed there kn" and the like for columns with numbers and no unit anywhere."""
+    found = []
+    for key, column in columns.items():
+        spec = specs(Run)[key]
+        unit = bare_units(entries).of(spec.kind) if spec.kind else ""
+        cells = [row[column.place] for row in body if column.place < len(row)]
+        if unit and not column.unit and key != "rpm" and any(map(_BARE.fullmatch, cells)):
+            found.append(f"{spec.label} {unit}")
+    return tuple(found)
 
 
 def _size(unit: str, kind: Kind) -> float | None:

@@ -130,7 +130,11 @@ def test_either_every_row_is_taken_or_none() -> None:
     after, notes = with_runs(before, "rpm,there,back\n3000,20,21\n4000,25,26", "runs.csv", "T1")
     assert after.runs[: len(before.runs)] == before.runs
     assert len(after.runs) == len(before.runs) + 2
-    assert notes == ()
+    assert notes == ("Numbers without a unit were taken as: speed there kn, speed back kn.",)
+    assert with_runs(before, "rpm,there (mph)\n3000,20", "runs.csv", "T1")[1] == ()
+    inch = replace(before, units=replace(before.units, entries="inch"))
+    fuel = with_runs(inch, "rpm,fuel\n3000,2.1", "runs.csv", "T1")[1]
+    assert fuel == ("Numbers without a unit were taken as: fuel flow US gal/h.",)
     with pytest.raises(EntryError, match="engine speed") as caught:
         with_runs(before, "rpm,there\n3000,20\nx,20\ny,20", "runs.csv", "T1")
     assert "runs.csv" in caught.value.where
