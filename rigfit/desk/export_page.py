@@ -40,7 +40,7 @@ WHATS: dict[What, str] = {
     "face": "Face",
     "section": "Bolt section",
     "swing": "Swing",
-    "afloat": "Afloat, before and after",
+    "afloat": "Boat afloat",
     "curve": "Scuppers against mass",
     "underway": "Under way",
     "trial": "Sea trial",

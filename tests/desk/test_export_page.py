@@ -245,7 +245,7 @@ def test_other_sheets_are_written_as_the_task_writes_them(desk, what, side, shee
     page = desk.page
     page.rows.side.pick.choose(side)
     paper = "A3" if what in ("afloat", "curve") else "A4"
-    page.paper.choice.choose(paper)
+    (page.rows.sheets if what == "afloat" else page.paper).choice.choose(paper)
     page.date.set_text("3 May")
     desk.export()
     direct = desk.folder / "direct.pdf"
