@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rigfit.rigging.readings import FieldSpec, Origin, Reading, described
+from rigfit.rigging.underway_fields import diameter_field, pitch_field
 from rigfit.units import Kind
 
 OLD = "old"
@@ -97,22 +98,8 @@ class Trial:
         "propeller", "Material, number of blades, cup, maker's number as stamped.",
         "aluminium, 3 blades",
     )  # fmt: skip
-    pitch: Reading | None = described(
-        FieldSpec(
-            label="pitch of the propeller that day",
-            how="The second figure stamped on the hub: 13 1/4 x 17 is a pitch of 17 in. Cup, wear "
-            "and a bent blade make another one of it.",
-            kind=Kind.LENGTH, low=76.0, high=1000.0, origin=Origin.STATED, example="17 in",
-        )
-    )  # fmt: skip
-    diameter: Reading | None = described(
-        FieldSpec(
-            label="diameter of the propeller that day",
-            how="The first figure stamped on the hub, or twice from the middle of the hub to a "
-            "blade's tip.",
-            kind=Kind.LENGTH, low=100.0, high=700.0, origin=Origin.STATED, example="13 1/4 in",
-        )
-    )  # fmt: skip
+    pitch: Reading | None = described(pitch_field("pitch of the propeller that day"))
+    diameter: Reading | None = described(diameter_field("diameter of the propeller that day"))
     gear_ratio: Reading | None = described(
         FieldSpec(
             label="gear ratio of the engine that day",

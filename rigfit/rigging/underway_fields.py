@@ -94,26 +94,32 @@ class Underway:
     )
 
 
+def pitch_field(label: str) -> FieldSpec:
+    """Return the field for a pitch as stamped, mm inside."""
+    return FieldSpec(
+        label=label,
+        how="The second figure stamped on the hub: 13 1/4 x 17 is a pitch of 17 in. Cup, wear "
+        "and a bent blade make another one of it.",
+        kind=Kind.LENGTH, low=76.0, high=1000.0, origin=Origin.STATED, example="17 in",
+    )  # fmt: skip
+
+
+def diameter_field(label: str) -> FieldSpec:
+    """Return the field for a propeller's diameter as stamped, mm inside."""
+    return FieldSpec(
+        label=label,
+        how="The first figure stamped on the hub, or twice from the middle of the hub to a "
+        "blade's tip.",
+        kind=Kind.LENGTH, low=100.0, high=700.0, origin=Origin.STATED, example="13 1/4 in",
+    )  # fmt: skip
+
+
 @dataclass(frozen=True, slots=True)
 class Propeller:
     """The propeller that is on the engine, or meant for it."""
 
-    pitch: Reading | None = described(
-        FieldSpec(
-            label="pitch of the propeller",
-            how="The second figure stamped on the hub: 13 1/4 x 17 is a pitch of 17 in. Cup, wear "
-            "and a bent blade make another one of it.",
-            kind=Kind.LENGTH, low=76.0, high=1000.0, origin=Origin.STATED, example="17 in",
-        )
-    )  # fmt: skip
-    diameter: Reading | None = described(
-        FieldSpec(
-            label="diameter of the propeller",
-            how="The first figure stamped on the hub, or twice from the middle of the hub to a "
-            "blade's tip.",
-            kind=Kind.LENGTH, low=100.0, high=700.0, origin=Origin.STATED, example="13 1/4 in",
-        )
-    )  # fmt: skip
+    pitch: Reading | None = described(pitch_field("pitch of the propeller"))
+    diameter: Reading | None = described(diameter_field("diameter of the propeller"))
     blades: int | None = described(
         FieldSpec(
             label="blades of the propeller",
