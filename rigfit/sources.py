@@ -436,8 +436,8 @@ _ALL = (
     ),
     Source(
         "trial-slip",
-        "slip: light and fast craft 5 to 12 %, runabouts 10 to 20 %, a good outboard 10 to 15 %; "
-        "on the plane only",
+        "slip on the plane: light and fast craft 5 to 12 %, runabouts 10 to 20 %, read on one "
+        "page; a good outboard 10 to 15 % by custom",
         Mark.READ,
     ),
     Source(
