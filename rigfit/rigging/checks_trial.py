@@ -97,7 +97,10 @@ def _log(log: TrialLog) -> Iterator[Finding]:
             sentence=phrase("{count} of the trial log cannot be used: {first}",
                             count=f"{len(lines)} thing{'s' if len(lines) > 1 else ''}",
                             first=lines[0].text.format_map(lines[0].amounts)),
-            settle=Phrase("Give each trial an id of its own and each run the id of its trial."),
+            settle=Phrase(
+                "Give each trial an id of its own and a date like 2026-05-16, and each run the id "
+                "of its trial and an engine speed."
+            ),
             working=lines,
         )  # fmt: skip
         return

@@ -207,6 +207,10 @@ def trial_log(job: Job, catalogue: Catalogue) -> TrialLog:
             lost.append(Lost(f"trial {trial.id}", "another trial has the same id"))
         else:
             known[trial.id] = trial
+            typed = trial.date.strip()
+            if typed and _date(typed) is None and len(job.trials) > 1:
+                why = f'"{typed[:20]}" is no date like 2026-05-16, so trials are not put in order'
+                lost.append(Lost(f"date of trial {trial.id}", why))
     runs: dict[str, list[tuple[int, Run]]] = {key: [] for key in known}
     for row, run in enumerate(job.runs, start=1):
         if run.trial in runs:

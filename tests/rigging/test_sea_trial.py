@@ -125,6 +125,17 @@ def test_trials_are_in_order_of_date_where_all_dates_can_be_read() -> None:
     assert [item.trial.id for item in log_of(case(late, odd, log=runs())).trials] == ["T1", "T2"]
 
 
+@pytest.mark.parametrize("typed", ["16/5/2026", "2026-13-45", "nan", "spring"])
+def test_a_date_that_cannot_be_read_is_named(typed: str) -> None:
+    made = job()
+    first, *others = made.trials
+    log = trial_log(replace(made, trials=(replace(first, date=typed), *others)), CATALOGUE)
+    said = [f"{item.what}: {item.why}" for item in log.lost if item.what.startswith("date")]
+    assert len(said) == 1
+    assert typed in said[0]
+    assert "like 2026-05-16" in said[0]
+
+
 def test_gear_and_band_are_of_the_trial_then_the_engine_then_its_class() -> None:
     bare = trial(gear_ratio=None, wot_low=None, wot_high=None)
     own = {"engine__gear_ratio": reading(2.15), "engine__wot_low": reading(5200.0),
