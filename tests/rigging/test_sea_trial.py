@@ -127,9 +127,9 @@ def test_trials_are_in_order_of_date_where_all_dates_can_be_read() -> None:
 
 @pytest.mark.parametrize("typed", ["16/5/2026", "2026-13-45", "nan", "spring"])
 def test_a_date_that_cannot_be_read_is_named(typed: str) -> None:
-    made = job()
-    first, *others = made.trials
-    log = trial_log(replace(made, trials=(replace(first, date=typed), *others)), CATALOGUE)
+    log = trial_log(job(trial("T1", date=typed), trial("T2"), log=runs()), CATALOGUE)
+    alone = trial_log(job(trial("T1", date=typed), log=runs()), CATALOGUE)
+    assert alone.lost == ()
     said = [f"{item.what}: {item.why}" for item in log.lost if item.what.startswith("date")]
     assert len(said) == 1
     assert typed in said[0]
