@@ -95,7 +95,9 @@ def row_of(lines, name):
 def test_each_mark_has_its_row_with_the_numbers_of_the_model():
     report = check(afloat_job())
     lines = afloat_lines(report)
-    for item in summary_of(report.case).marks:
+    marks = summary_of(report.case).marks
+    assert marks
+    for item in marks:
         cells = row_of(lines, item.mark.name)
         assert str(round(item.mark.after.value)) in cells
         assert item.verdict.value in cells

@@ -143,15 +143,16 @@ def test_the_drawing_and_the_findings_agree_on_the_verdict() -> None:
         for finding in check_flotation(afloat_case())
         if finding.code == 512
     }
-    for mark in found.marks:
-        if mark.name in judged:
-            assert mark_verdict(found, mark) is judged[mark.name]
+    drawn = {mark.name: mark_verdict(found, mark) for mark in found.marks}
+    assert judged
+    assert {name: drawn[name] for name in judged} == judged
 
 
 def test_a_verdict_is_a_word_and_not_colour_alone() -> None:
     found = floated()
     scene = afloat_scene(found, MM)
     said = [item for item in scene.items if isinstance(item, Text)]
+    assert found.marks
     for mark in found.marks:
         verdict = mark_verdict(found, mark)
         words = verdict.value.upper()

@@ -28,11 +28,12 @@ from tests.rigging.afloat_jobs import HULL, floated
 def test_that_many_kilograms_bring_each_mark_to_the_water() -> None:
     found = floated()
     ahead, above = transom_place(found)
-    for wet in kilograms_until_wet(found):
-        if wet.kg is not None:
-            state = with_mass(found, PointMass("w", wet.kg, ahead, above))
-            height = heights_mm(found, state)[found.marks.index(wet.mark)]
-            assert height == pytest.approx(0.0, abs=0.1)
+    told = [wet for wet in kilograms_until_wet(found) if wet.kg is not None]
+    assert told
+    for wet in told:
+        state = with_mass(found, PointMass("w", wet.kg, ahead, above))
+        height = heights_mm(found, state)[found.marks.index(wet.mark)]
+        assert height == pytest.approx(0.0, abs=0.1)
 
 
 def test_the_first_wet_comes_first() -> None:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import find, given
 from hypothesis import strategies as st
 
 from rigfit.rigging.steady import (
@@ -52,7 +52,22 @@ def test_legs_held_long_enough_are_found_with_their_speed() -> None:
         assert abs(item.mean - round(item.mean)) <= item.spread
 
 
-@given(st.lists(st.floats(0.0, 40.0), max_size=120))
+# Whatever the speeds: single ones, and some that are nearly held for up to a minute.
+held_speeds = st.lists(
+    st.tuples(
+        st.floats(0.0, 40.0), st.lists(st.floats(-0.4, 0.4), min_size=1, max_size=60)
+    ).map(lambda leg: [max(0.0, leg[0] + off) for off in leg[1]]),
+    max_size=8,
+).map(lambda legs: [speed for leg in legs for speed in leg])  # fmt: skip
+
+
+def test_the_speeds_tried_hold_stretches_too() -> None:
+    """The two properties below would hold of nothing, too."""
+    found = find(held_speeds, lambda s: len(steady_stretches([DAY + k for k in range(len(s))], s)))
+    assert len(found) > LEAST_SECONDS
+
+
+@given(held_speeds)
 def test_whatever_the_speeds_a_stretch_stays_in_its_band(speeds: list[float]) -> None:
     times = [DAY + k for k in range(len(speeds))]
     for item in steady_stretches(times, speeds):
@@ -62,7 +77,7 @@ def test_whatever_the_speeds_a_stretch_stays_in_its_band(speeds: list[float]) ->
         assert item.mean == pytest.approx(math.fsum(part) / len(part))
 
 
-@given(st.lists(st.floats(3.0, 40.0), max_size=120))
+@given(held_speeds)
 def test_stretches_are_in_order_and_do_not_overlap(speeds: list[float]) -> None:
     found = steady_stretches([DAY + k for k in range(len(speeds))], speeds)
     assert all(a.end < b.start for a, b in pairwise(found))

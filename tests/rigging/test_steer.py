@@ -55,6 +55,7 @@ def test_the_plan_is_that_of_a_brute_sweep(width, sized) -> None:
     job = changed(sample_job(well=roomy_well(width=reading(width, 3.0))), **sizes)
     plan = plan_steer(case_of(job))
     hood = Area(plan.ring).buffer(plan.round_mm, quad_segs=90) if plan.round_mm else Area(plan.ring)
+    assert plan.gaps
     for gap in plan.gaps:
         thing, least = Area(gap.solid.plan_ring()), []
         for step in range(-640, 641):
@@ -68,7 +69,7 @@ def test_a_wider_well_never_has_less_room_and_a_mirrored_one_the_same() -> None:
         plan_steer(case_of(swing_job(well=roomy_well(width=reading(wide, 3.0))))).worst
         for wide in (560.0, 640.0, 760.0, 900.0)
     ]
-    clear = [gap.touch.gap_mm for gap in gaps if gap]
+    clear = [gap.touch.gap_mm for gap in gaps]
     assert clear == sorted(clear)
     left = box(ahead=(0.0, 400.0), above=(100.0, 700.0), across=(-500.0, -330.0))
     right = box(ahead=(0.0, 400.0), above=(100.0, 700.0), across=(330.0, 500.0))
@@ -85,9 +86,9 @@ def test_the_tolerance_holds_what_a_shifted_steering_axis_does(width) -> None:
     # By moving the axis, the hood straight ahead staying where it is, and looking again.
     case = case_of(swing_job(well=roomy_well(width=reading(width, 3.0))))
     envelope = engine_envelope(case)
-    for gap in plan_steer(case).gaps:
-        if gap.touch.gap_mm <= 1.0:
-            continue
+    clear = [gap for gap in plan_steer(case).gaps if gap.touch.gap_mm > 1.0]
+    assert clear
+    for gap in clear:
         moved = [
             plan_steer(case, None, replace(
                 envelope, steering_aft_mm=envelope.steering_aft_mm + by,

@@ -47,6 +47,8 @@ def test_mass_and_shift_are_two_ways_to_the_same_gain(by: float, wanted: float) 
     kg = mass_for_gain_kg(found, by, wanted)
     if kg is not None:
         assert gain_at_transom_mm(found, kg, by) == pytest.approx(wanted, abs=0.1)
+    else:
+        assert gain_at_transom_mm(found, found.after.load.mass_kg / 4.0, by) < wanted
 
 
 def test_too_much_wanted_of_too_little_is_refused() -> None:

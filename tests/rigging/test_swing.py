@@ -74,7 +74,9 @@ def test_the_exact_tilt_is_that_of_a_brute_sweep(ahead, full) -> None:
 
 
 def test_the_touching_places_are_as_far_apart_as_the_gap() -> None:
-    for gap in tilt_swing(case_of(swing_job())).gaps:
+    gaps = tilt_swing(case_of(swing_job())).gaps
+    assert gaps
+    for gap in gaps:
         apart = math.dist(gap.touch.on_moving, gap.touch.on_fixed)
         assert apart == pytest.approx(gap.touch.gap_mm, abs=1e-6)
 
