@@ -185,9 +185,10 @@ def _is_track(name: str) -> bool:
     """Tell a track from a table of runs by its ending, else by how it begins."""
     if name.casefold().endswith(_TRACKS):
         return True
+    from rigfit.records.track_log import SNIFFED, is_log
+
     with opened(name) as file:
-        start = file.read(200).lstrip(b"\xef\xbb\xbf \t\r\n")
-    return start[:1] in (b"<", b"$", b"!")
+        return is_log(file.read(SNIFFED))
 
 
 def _expect(options: argparse.Namespace) -> int:

@@ -33,8 +33,6 @@ LARGEST_TABLE = 1_000_000
 MOST_STRETCHES = 60
 """Stretches of a log that are offered as runs; a trial has a dozen."""
 
-_SNIFFED = 2_000
-
 
 @dataclass(frozen=True, slots=True)
 class FileRead:
@@ -101,14 +99,15 @@ def read_file(path: Path, progress: Progress = silent, cancelled: Cancelled = ne
 
     :raises EntryError: when it cannot be read, in words.
     """
+    from rigfit.records.track_log import SNIFFED, ReadingCancelledError, is_log, read_track
+
     name = visible(path.name, 60)
     try:
         with path.open("rb") as file:
-            start = file.read(_SNIFFED)
+            start = file.read(SNIFFED)
             file.seek(0)
             if not is_log(start):
                 return FileRead(name, _text(file.read(LARGEST_TABLE + 1), name))
-            from rigfit.records.track_log import ReadingCancelledError, read_track
             from rigfit.rigging.steady import steady_stretches
 
             size = path.stat().st_size
@@ -129,13 +128,6 @@ def read_file(path: Path, progress: Progress = silent, cancelled: Cancelled = ne
     progress(0.95, "looking for steady stretches")
     stretches = steady_stretches(track.times, track.speeds, track.courses)
     return FileRead(name, track=track, stretches=stretches)
-
-
-def is_log(start: bytes) -> bool:
-    """True where a file begins like a log of a receiver, not like a table."""
-    first = start.lstrip(b"\xef\xbb\xbf \t\r\n")[:1]
-    is_marked = first in (b"$", b"!", b"\\", b"<") or start[:2] in (b"\xff\xfe", b"\xfe\xff")
-    return is_marked or any(mark in start for mark in (b"$GP", b"$GN"))
 
 
 def _text(data: bytes, name: str) -> str:

@@ -23,6 +23,9 @@ from rigfit.errors import EntryError
 from rigfit.units import KNOT_M_S, Kind, convert
 
 LARGEST_BYTES = 200_000_000
+SNIFFED = 2_000
+"""Bytes at the start of a file that tell a log from a table."""
+
 MOST_POINTS = 2_000_000
 FASTEST_KN = 100.0
 """Faster than any boat this is for: such a point is dropped, and said."""
@@ -33,7 +36,7 @@ _DEEPEST = 64
 _LONGEST_TEXT = 1_000
 _LONGEST_LINE = 1_000
 _GPX = ("http://www.topografix.com/GPX/1/1", "http://www.topografix.com/GPX/1/0")
-_EARTH_MM = (6_378_137.0, 1.0 / 298.257223563)  # WGS 84: equatorial radius in metres, flattening
+_EARTH_M = (6_378_137.0, 1.0 / 298.257223563)  # WGS 84: equatorial radius, flattening
 
 Progress = Callable[[float], None]
 Cancelled = Callable[[], bool]
@@ -93,10 +96,9 @@ def read_track(
         size, data = len(data), BytesIO(data)
     pieces = _pieces(data, size, where, progress, cancelled)
     first = next(pieces, b"")
-    start = first.lstrip(b"\xef\xbb\xbf \t\r\n")[:1]
-    if start in (b"$", b"!", b"\\") or b"$GP" in first[:2000] or b"$GN" in first[:2000]:
+    if _is_nmea(first):
         track = _read_nmea(first, pieces)
-    elif start == b"<" or first[:2] in (b"\xff\xfe", b"\xfe\xff"):
+    elif _is_gpx(first):
         track = _read_gpx(first, pieces, where)
     else:
         raise EntryError(
@@ -107,6 +109,27 @@ def read_track(
         raise _no_times(track, where)
     _put_in_order(track)
     return track
+
+
+def is_log(start: bytes) -> bool:
+    """True where a file begins like a log of a receiver, not like a table.
+
+    :param start: its first ``SNIFFED`` bytes.
+    """
+    return _is_nmea(start) or _is_gpx(start)
+
+
+def _is_nmea(start: bytes) -> bool:
+    marks = (b"$GP", b"$GN")
+    return _first_sign(start) in (b"$", b"!", b"\\") or any(m in start[:SNIFFED] for m in marks)
+
+
+def _is_gpx(start: bytes) -> bool:
+    return _first_sign(start) == b"<" or start[:2] in (b"\xff\xfe", b"\xfe\xff")
+
+
+def _first_sign(start: bytes) -> bytes:
+    return start.lstrip(b"\xef\xbb\xbf \t\r\n")[:1]
 
 
 def _no_times(track: Track, where: str) -> EntryError:
@@ -381,7 +404,7 @@ def _way(one: _Fix, other: _Fix) -> tuple[float, float]:
 
     From the radii of curvature at the mean latitude: good to a millionth over a kilometre.
     """
-    radius, flat = _EARTH_MM
+    radius, flat = _EARTH_M
     square = flat * (2.0 - flat)
     middle = math.radians((one.lat + other.lat) / 2.0)
     bent = 1.0 - square * math.sin(middle) ** 2

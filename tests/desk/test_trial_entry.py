@@ -13,7 +13,6 @@ from rigfit.desk.trial_entry import (
     free_id,
     from_text,
     from_track,
-    is_log,
     read_file,
     taken_over,
     trial_ids,
@@ -165,21 +164,6 @@ def test_a_track_in_which_no_speed_is_held_says_so(tmp_path):
 
 
 # Files -----------------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize(
-    ("start", "is_it"),
-    [
-        (b"$GPRMC,1", True),
-        (b"!AIVDM", True),
-        (b"\xef\xbb\xbf<?xml", True),
-        (b"log 1\n$GNRMC", True),
-        (b"rpm;speed", False),
-        (b"", False),
-    ],
-)
-def test_logs_are_told_from_tables(start, is_it):
-    assert is_log(start) is is_it
 
 
 def test_what_is_no_file_is_named(tmp_path):

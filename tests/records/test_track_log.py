@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rigfit.errors import EntryError
-from rigfit.records.track_log import FASTEST_KN, ReadingCancelledError, read_track
+from rigfit.records.track_log import FASTEST_KN, ReadingCancelledError, is_log, read_track
 from tests.records.tracks import START, gpx, moment, nmea, places, point, rmc, sentence, wrapped
 
 LEGS = [(6.0 + 0.2 * k, 90.0) for k in range(120)] + [(28.0, 268.0)] * 60
@@ -309,3 +309,18 @@ def test_progress_grows_to_the_whole_and_cancelling_ends_it() -> None:
 
 def test_the_start_is_the_day_it_says() -> None:
     assert read_track(nmea(LEGS[:1])).times == [START.timestamp() + 1.0]
+
+
+@pytest.mark.parametrize(
+    ("start", "is_it"),
+    [
+        (b"$GPRMC,1", True),
+        (b"!AIVDM", True),
+        (b"\xef\xbb\xbf<?xml", True),
+        (b"log 1\n$GNRMC", True),
+        (b"rpm;speed", False),
+        (b"", False),
+    ],
+)
+def test_logs_are_told_from_tables(start: bytes, is_it: bool) -> None:
+    assert is_log(start) is is_it
