@@ -21,8 +21,9 @@ from rigfit.command_parts import (
     status_of,
 )
 from rigfit.errors import UsageError
-from rigfit.plain_afloat import afloat_lines, load_lines, section_lines
+from rigfit.plain_afloat import afloat_lines, load_lines
 from rigfit.plain_report import WIDTH, caution_lines, heading
+from rigfit.plain_tables import apart
 from rigfit.wording import afloat_data, load_data
 
 _NOTHING = (
@@ -57,8 +58,7 @@ def _afloat(options: argparse.Namespace) -> int:
         return status_of(report)
     paint = paint_for(sys.stdout)
     floats = afloat_lines(report, paint) or textwrap.wrap(_NOTHING, WIDTH)
-    blocks = (heading(report, paint), load_lines(report, paint), floats, caution_lines())
-    say_lines(section_lines(blocks))
+    say_lines(apart(heading(report, paint), load_lines(report, paint), floats, caution_lines()))
     return status_of(report)
 
 

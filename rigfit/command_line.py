@@ -41,6 +41,7 @@ from rigfit.plain_report import (
     report_lines,
     shortlist_lines,
 )
+from rigfit.plain_tables import apart
 from rigfit.rigging.findings import Verdict
 from rigfit.rigging.report import EngineReport
 from rigfit.swing_commands import add_swing
@@ -343,9 +344,12 @@ def _heights(options: argparse.Namespace) -> int:
         )
         return status_of(report)
     paint = paint_for(sys.stdout)
-    lines = [*heading(report, paint), "", *heights_lines(report, paint)]
-    for block in (drilling_lines(report), range_lines(report)):
-        lines += ["", *block] if block else []
+    lines = apart(
+        heading(report, paint),
+        heights_lines(report, paint),
+        drilling_lines(report),
+        range_lines(report),
+    )
     say_lines(lines)
     return status_of(report)
 

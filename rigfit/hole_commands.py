@@ -25,6 +25,7 @@ from rigfit.command_parts import (
 from rigfit.errors import EntryError, RigfitError, UsageError
 from rigfit.plain_holes import bolts_lines, holes_lines, reuse_lines
 from rigfit.plain_report import WIDTH, heading, not_looked_at_lines
+from rigfit.plain_tables import apart
 from rigfit.rigging.job import Job
 from rigfit.rigging.report import EngineReport
 from rigfit.wording import bolts_data, holes_data, reuse_data, say, shown
@@ -137,17 +138,14 @@ def _refuse_stray(options: argparse.Namespace) -> None:
 
 def _show(report: EngineReport) -> None:
     paint = paint_for(sys.stdout)
-    lines = heading(report, paint)
-    blocks = (
+    lines = apart(
+        heading(report, paint),
+        textwrap.wrap(_why_none(report), WIDTH) if report.holes is None else (),
         holes_lines(report, paint),
         reuse_lines(report, paint),
         bolts_lines(report),
         not_looked_at_lines(report),
     )
-    if report.holes is None:
-        lines += ["", *textwrap.wrap(_why_none(report), WIDTH)]
-    for block in blocks:
-        lines += ["", *block] if block else []
     say_lines(lines)
 
 

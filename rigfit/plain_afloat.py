@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
 
 from rigfit.plain_tables import (
     WIDTH,
@@ -267,9 +266,3 @@ def test_lines(found: AfloatSummary, style: Shown) -> list[str]:
     ]
     headings = ("mark", "now", "expected", "+/- mm", "read")
     return [*textwrap.wrap(what, WIDTH), *narrow(headings, rows, "lrrrl", 0)]
-
-
-def section_lines(blocks: Sequence[Sequence[str]]) -> list[str]:
-    """Return blocks of lines below each other with a blank line between, empty ones left out."""
-    kept = [list(block) for block in blocks if block]
-    return [line for block in kept for line in ("", *block)][1:]

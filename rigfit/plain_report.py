@@ -12,6 +12,7 @@ from rigfit.plain_swing import swing_lines
 from rigfit.plain_tables import (
     WIDTH,
     Paint,
+    apart,
     cut,
     fitted,
     narrow,
@@ -181,10 +182,10 @@ def report_lines(
 ) -> list[str]:
     """Return a whole report: verdict, findings worst first, heights, holes, swing, afloat ..."""
     style = shown(report.case.job.units)
-    lines = [*heading(report, paint), ""]
-    for finding in report.findings:
-        lines += [*finding_lines(finding, style, paint, working=working), ""]
-    blocks = (
+    found = (finding_lines(finding, style, paint, working=working) for finding in report.findings)
+    return apart(
+        heading(report, paint),
+        *found,
         not_looked_at_lines(report),
         heights_lines(report, paint),
         drilling_lines(report),
@@ -198,10 +199,8 @@ def report_lines(
         afloat_lines(report, paint),
         underway_lines(report, paint, findings=False),
         trial_lines(report, paint, findings=False),
+        caution_lines(),
     )
-    for block in blocks:
-        lines += [*block, ""] if block else []
-    return [*lines, *caution_lines()]
 
 
 def not_looked_at_lines(report: EngineReport) -> list[str]:

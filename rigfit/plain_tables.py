@@ -84,6 +84,11 @@ def cut(words: str, width: int) -> str:
     return words if len(words) <= width else words[: width - 3].rstrip() + "..."
 
 
+def apart(*blocks: Sequence[str]) -> list[str]:
+    """Return blocks of lines below each other with a blank line between, empty ones left out."""
+    return [line for block in blocks if block for line in ("", *block)][1:]
+
+
 def painted(lines: Sequence[str], verdicts: Sequence[Verdict], paint: Paint) -> list[str]:
     """Return a table's lines with the verdict of each row in its colour.
 

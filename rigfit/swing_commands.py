@@ -22,6 +22,7 @@ from rigfit.command_parts import (
 from rigfit.errors import EntryError, JobError, RigfitError, UsageError
 from rigfit.plain_report import WIDTH, caution_lines, finding_lines, heading
 from rigfit.plain_swing import setback_lines, swing_lines
+from rigfit.plain_tables import apart
 from rigfit.rigging.report import EngineReport
 from rigfit.wording import finding_data, setbacks_data, shown, swing_data
 
@@ -118,14 +119,15 @@ def _swing(options: argparse.Namespace) -> int:
         )
         return status_of(report)
     paint = paint_for(sys.stdout)
-    lines = heading(report, paint)
-    for finding in findings:
-        lines += ["", *finding_lines(finding, style, paint)]
-    lines += ["", *(swing_lines(report, paint) or _nothing())]
-    setbacks = setback_lines(report, paint)
-    lines += ["", *setbacks] if setbacks else []
-    lines += ["", *_not_entered(report)]
-    say_lines([*lines, *caution_lines()])
+    lines = apart(
+        heading(report, paint),
+        *(finding_lines(finding, style, paint) for finding in findings),
+        swing_lines(report, paint) or _nothing(),
+        setback_lines(report, paint),
+        _not_entered(report),
+        caution_lines(),
+    )
+    say_lines(lines)
     return status_of(report)
 
 
@@ -142,4 +144,4 @@ def _not_entered(report: EngineReport) -> list[str]:
 
     left = [line for text in not_looked_at(report.case) for line in textwrap.wrap(
         text, WIDTH, initial_indent="  * ", subsequent_indent="    ")]  # fmt: skip
-    return ["Not looked at:", *left, ""] if left else []
+    return ["Not looked at:", *left] if left else []

@@ -27,6 +27,7 @@ from rigfit.command_parts import (
 )
 from rigfit.errors import UsageError
 from rigfit.plain_report import WIDTH, caution_lines, heading
+from rigfit.plain_tables import apart
 from rigfit.plain_trial import NOT_LOGGED, trial_lines
 from rigfit.trial_data import compared, log_of, trial_data
 from rigfit.wording import say, shown
@@ -100,7 +101,7 @@ def _trial(options: argparse.Namespace) -> int:
         return status_of(report)
     paint = paint_for(sys.stdout)
     said = trial_lines(report, paint, against=options.against) or textwrap.wrap(NOT_LOGGED, WIDTH)
-    say_lines([*heading(report, paint), "", *said, "", *caution_lines()])
+    say_lines(apart(heading(report, paint), said, caution_lines()))
     return status_of(report)
 
 

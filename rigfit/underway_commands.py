@@ -17,8 +17,8 @@ from rigfit.command_parts import (
     status_of,
 )
 from rigfit.errors import UsageError
-from rigfit.plain_afloat import section_lines
 from rigfit.plain_report import caution_lines, heading
+from rigfit.plain_tables import apart
 from rigfit.plain_underway import reading_lines, underway_lines
 from rigfit.rigging.drive import engine_band, gear_ratio
 from rigfit.rigging.report import EngineReport
@@ -61,7 +61,7 @@ def _underway(options: argparse.Namespace) -> int:
         "mass and centre of gravity first.",
     ]
     read = _reading(options, report)
-    say_lines(section_lines((heading(report, paint), runs, read, caution_lines())))
+    say_lines(apart(heading(report, paint), runs, read, caution_lines()))
     return status_of(report)
 
 

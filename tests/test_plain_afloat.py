@@ -8,9 +8,9 @@ from dataclasses import replace
 import pytest
 
 from rigfit import tasks
-from rigfit.plain_afloat import afloat_lines, load_lines, section_lines
+from rigfit.plain_afloat import afloat_lines, load_lines
 from rigfit.plain_report import report_lines
-from rigfit.plain_tables import WIDTH
+from rigfit.plain_tables import WIDTH, apart
 from rigfit.records.profiles import load_catalogue
 from rigfit.rigging.afloat_summary import summary_of
 from rigfit.rigging.checks_load import load_limits
@@ -191,5 +191,5 @@ def test_data_of_the_load_tell_before_from_after():
 
 
 def test_blocks_stand_apart_and_empty_ones_are_left_out():
-    assert section_lines([["a"], [], ["b", "c"]]) == ["a", "", "b", "c"]
-    assert section_lines([]) == []
+    assert apart(["a"], [], ["b", "c"]) == ["a", "", "b", "c"]
+    assert apart() == []
