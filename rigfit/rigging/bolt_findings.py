@@ -5,14 +5,13 @@ from __future__ import annotations
 from rigfit.rigging.bolting import label_of
 from rigfit.rigging.case import Case
 from rigfit.rigging.fasteners import Bolt, BoltGrade, Core
-from rigfit.rigging.findings import Amount, Finding, Verdict, phrase
+from rigfit.rigging.findings import Amount, Finding, Verdict, listed, phrase
 from rigfit.units import Kind
 
 
 def waiting(case: Case, code: int, title: str, source: str, names: tuple[str, ...]) -> Finding:
     """Return the finding that waits for some fields, all named."""
     labels = [label_of(name) for name in names]
-    listed = ", ".join(labels[:-1]) + (" and " if len(labels) > 1 else "") + labels[-1]
     zero = [label_of(name) for name in names if _is_typed_zero(case, name)]
     text = "Not known: {listed}." + (" A thickness of 0 says nothing." if zero else "")
     return Finding(
@@ -20,10 +19,10 @@ def waiting(case: Case, code: int, title: str, source: str, names: tuple[str, ..
         subject=case.candidate.id,
         title=title,
         verdict=Verdict.UNKNOWN,
-        sentence=phrase(text, listed=listed),
+        sentence=phrase(text, listed=listed(labels)),
         source=source,
         needs=names,
-        settle=phrase("Fill in: {listed}.", listed=listed),
+        settle=phrase("Fill in: {listed}.", listed=listed(labels)),
     )
 
 

@@ -11,7 +11,16 @@ from functools import partial
 
 from rigfit.rigging.bolting import label_of
 from rigfit.rigging.case import Case
-from rigfit.rigging.findings import Amount, Finding, Limits, Phrase, Verdict, at_best, phrase
+from rigfit.rigging.findings import (
+    Amount,
+    Finding,
+    Limits,
+    Phrase,
+    Verdict,
+    at_best,
+    listed,
+    phrase,
+)
 from rigfit.rigging.load_fields import CapacityPlate, RuleFacts
 from rigfit.rigging.masses import engine_count
 from rigfit.rigging.plate_height import square_height_mm
@@ -330,8 +339,7 @@ def _lacking(case: Case, rule: CountryRule, answer: PowerAnswer) -> Finding:
 
 
 def _labels(fields: tuple[str, ...]) -> str:
-    names = [label_of(name) for name in fields]
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+    return listed([label_of(name) for name in fields])
 
 
 def _ruled(case: Case, rule: CountryRule, answer: PowerAnswer) -> Finding:

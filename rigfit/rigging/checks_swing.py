@@ -34,6 +34,7 @@ from rigfit.rigging.findings import (
     Verdict,
     at_best,
     deg,
+    listed,
     mm,
     phrase,
     worst,
@@ -98,8 +99,7 @@ def _settle(missing: Iterable[str], also: str = "") -> Phrase | None:
     if not said:
         alone = also.removeprefix("Then ")
         return Phrase(alone[:1].upper() + alone[1:]) if alone else None
-    listed = said[0] if len(said) == 1 else f"{', '.join(said[:-1])} and {said[-1]}"
-    return Phrase(f"Measure {listed}. {also}".strip())
+    return Phrase(f"Measure {listed(said)}. {also}".strip())
 
 
 def _judged(

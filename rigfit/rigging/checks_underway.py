@@ -18,6 +18,7 @@ from rigfit.rigging.findings import (
     Verdict,
     at_best,
     deg,
+    listed,
     mm,
     phrase,
 )
@@ -115,17 +116,16 @@ def check_underway(case: Case) -> tuple[Finding, ...]:
 
 
 def _lacking(case: Case, found: Lacking) -> Finding:
-    words = found.words
-    listed = words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+    what = listed(found.words)
     return Finding(
         code=601,
         subject=case.candidate.id,
         title="under way",
         verdict=Verdict.UNKNOWN,
-        sentence=phrase("How she planes cannot be said without {what}.", what=listed),
+        sentence=phrase("How she planes cannot be said without {what}.", what=what),
         source="savitsky-1964",
         needs=found.fields,
-        settle=phrase("Measure or enter {what}.", what=listed),
+        settle=phrase("Measure or enter {what}.", what=what),
     )
 
 

@@ -6,7 +6,7 @@ base units, which ``rigfit.wording`` renders in the units that the job asks for.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import Enum
 from types import MappingProxyType
@@ -69,6 +69,11 @@ class Phrase:
 def phrase(text: str, **amounts: Amount | str) -> Phrase:
     """Return a phrase from a template and its named amounts."""
     return Phrase(text, amounts)
+
+
+def listed(words: Sequence[str]) -> str:
+    """Return words as a list for a sentence: "a", "a and b", "a, b and c"."""
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
 def mm(value: float, *, signed: bool = False) -> Amount:
