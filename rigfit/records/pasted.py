@@ -12,8 +12,10 @@ LARGEST_BYTES = 1_000_000
 MOST_PROBLEMS = 20
 """Rows with something wrong that are named; those behind them are not looked at."""
 
-LENGTH_UNIT = re.compile(r"[(\[]\s*(mm|cm|m|in|inch|inches)\s*[)\]]", re.IGNORECASE)
-"""The unit in a heading such as "across (mm)"."""
+LENGTH_UNIT = re.compile(
+    r"(?:[(\[]\s*|[\s,_])(mm|cm|m|in|inch|inches)\s*(?:[)\]]|$)", re.IGNORECASE
+)
+"""The unit in a heading such as "across (mm)", or behind it: "across mm"."""
 
 BARE_NUMBER = re.compile(r"[+\-−]?\s*(?:\d+(?:[.,]\d+)?|[.,]\d+)")
 """A number without a unit; either mark of decimals."""

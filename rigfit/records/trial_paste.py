@@ -44,6 +44,7 @@ _WORDS: Mapping[str, tuple[str, ...]] = {
     "note": ("note", "remark", "anything"),
 }
 _UNIT = re.compile(r"[(\[]\s*([^)\]]{1,12})\s*[)\]]")
+_LAST_WORD = re.compile(r"[\s_,]([^\s_,]{1,12})$")
 _FIGURE = r"[+\-−]?\s*(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE][+-]?\d+)?"
 _BARE = re.compile(rf"{_FIGURE}(?:\s*(?:±|\+/-)\s*{_FIGURE})?")
 _OWN_UNIT = re.compile(r"[+\-−]?\s*[\d.,]+(?:\s*(?:±|\+/-)\s*[\d.,]+)?\s*(?P<unit>[^\W\d].*)")
@@ -208,10 +209,16 @@ def _columns(row: Sequence[str], notes: list[str]) -> dict[str, _Column]:
                 passed.append(cell)
             continue
         if key:
-            columns[key] = _Column(index, unit[1].strip() if unit else "")
+            columns[key] = _Column(index, unit[1].strip() if unit else _unit_behind(key, cell))
     if passed:
         notes.append(f"Columns not read: {', '.join(echo(cell) for cell in passed[:10])}.")
     return columns
+
+
+def _unit_behind(key: str, heading: str) -> str:
+    """Return the unit that ends a heading without brackets, "speed there mph", or ""."""
+    kind, last = specs(Run)[key].kind, _LAST_WORD.search(heading.strip())
+    return last[1] if last and kind and last[1].casefold() in _known_units(kind) else ""
 
 
 def _field_of(heading: str) -> str | None:

@@ -70,8 +70,11 @@ def test_thousands_marks_beside_points_are_not_guessed_at() -> None:
     assert "row 2" in found.problems[0].sentence()
 
 
-def test_units_in_headings_and_cells_are_kept() -> None:
-    found = parse("across (in)\tdown [mm]\tdia (in)\n-6 7/16 in\t48\t0.53\n")
+@pytest.mark.parametrize(
+    "headings", ["across (in)\tdown [mm]\tdia (in)", "across in\tdown mm\tdia, in"]
+)
+def test_units_in_headings_and_cells_are_kept(headings: str) -> None:
+    found = parse(f"{headings}\n-6 7/16 in\t48\t0.53\n")
     assert found.problems == ()
     row = found.rows[0]
     assert (row.across, row.below_top, row.diameter) == ("-6 7/16 in", "48 mm", "0.53 in")

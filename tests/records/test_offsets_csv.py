@@ -39,9 +39,13 @@ def test_the_hull_of_a_table_displaces_what_its_closed_form_says() -> None:
     assert wet.volume == pytest.approx(4500.0 * 900.0 * 200.0 / 2.0)
 
 
-def test_headings_may_stand_in_any_order_with_units() -> None:
+@pytest.mark.parametrize(
+    "headings",
+    ["half breadth (cm);station [m];waterline (mm)", "half breadth cm;station_m;waterline, MM"],
+)
+def test_headings_may_stand_in_any_order_with_units(headings: str) -> None:
     rows = [(y / 10.0, x / 1000.0, z) for x, z, y in PRISM]
-    table = parse_offsets(text_of(rows, ";", "half breadth (cm);station [m];waterline (mm)"))
+    table = parse_offsets(text_of(rows, ";", headings), "inch")
     plain = parse_offsets(text_of())
     for one, other in zip(table.offsets, plain.offsets, strict=True):
         assert one.ahead is not None

@@ -109,6 +109,17 @@ def test_mixed_units_are_named_and_a_bare_number_between_them_refused() -> None:
     assert same.notes == ()
 
 
+@pytest.mark.parametrize(
+    "heading", ["speed there (mph)", "speed there mph", "speed_there_mph", "there, MPH"]
+)
+def test_the_unit_of_a_heading_counts_with_and_without_brackets(heading: str) -> None:
+    # 1 mph is 1609.344 m an hour, 1 kn is 1852 m an hour.
+    found = parse_runs(f"rpm\t{heading}\n3000\t20", "metric", "T1")
+    assert found.problems == ()
+    assert found.taken_as == ()
+    assert found.runs[0].speed_there.value == pytest.approx(20.0 * 1609.344 / 1852.0)
+
+
 def test_nothing_is_passed_over_in_silence() -> None:
     found = parse_runs("rpm,there,hat size\n3000,20,58", "metric", "T1")
     assert found.notes == ('Columns not read: "hat size".',)
