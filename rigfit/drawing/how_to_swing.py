@@ -32,12 +32,13 @@ from rigfit.rigging.outline import Outline, softened
 
 _SCALE = 30.0
 _SEAT: Point = (36.0, 29.3)
+_TILT_AXIS: Point = (0.0, 45.0)  # real mm from the seat
 _HOOD_TOP = SIZES.cowl_bottom + SIZES.cowl_height
 
 
-def _standing(seat: Point = _SEAT) -> Items:
+def _standing() -> Items:
     """Return a whole engine off the boat, its plate level and named."""
-    view, stern = View(_SCALE, seat), Stern.under(seat, _SCALE)
+    view, stern = View(_SCALE, _SEAT), Stern.under(_SEAT, _SCALE)
     tip = view.at(SIZES.plate_aft, -LEG_MM)
     return (
         *engine(view),
@@ -174,7 +175,7 @@ def skeg_below_plate() -> Items:
     )  # fmt: skip
 
 
-def tilted(view: View, angle_deg: float, axis: Point = (0.0, 45.0)) -> Items:
+def tilted(view: View, angle_deg: float, axis: Point = _TILT_AXIS) -> Items:
     """Return the engine turned up about its tilt axis; angles against level, propeller up +."""
 
     def turn(points: tuple[Point, ...]) -> tuple[Point, ...]:
@@ -190,13 +191,14 @@ def tilted(view: View, angle_deg: float, axis: Point = (0.0, 45.0)) -> Items:
     )
 
 
-def tilted_point(view: View, point: Point, angle_deg: float, axis: Point = (0.0, 45.0)) -> Point:
+def tilted_point(view: View, point: Point, angle_deg: float) -> Point:
     """Return where a point of the level engine, real mm from the seat, comes to in the frame."""
-    return view.at(*Outline({"": (point,)}).turned(axis, angle_deg).parts[""][0])
+    return view.at(*Outline({"": (point,)}).turned(_TILT_AXIS, angle_deg).parts[""][0])
 
 
-def _square_corner(foot: Point, rake: float, size: float = 1.8) -> Path:
+def _square_corner(foot: Point, rake: float) -> Path:
     """Return the mark of a right angle between the face, upwards, and a line out from it."""
+    size = 1.8
     up, out = moved(foot, 90.0 - rake, size), moved(foot, -rake, size)
     return line((up, moved(up, -rake, size), out), "MEASURES", FAINT)
 

@@ -124,8 +124,9 @@ def well_front_top() -> Items:
 _MIDDLE = 40.0
 
 
-def _hood_ahead(tip: float, low: float, half: float = 13.0) -> Items:
+def _hood_ahead(tip: float, low: float) -> Items:
     """Return the forward part of a hood from above, broken off aft."""
+    half = 13.0
     ring = softened(
         ((-half * 0.8, tip), (half * 0.8, tip), (half, tip - 8.0), (half, low), (half, low - 30.0),
          (-half, low - 30.0), (-half, low), (-half, tip - 8.0)), 3

@@ -238,14 +238,14 @@ def clipped(ring: Sequence[Point], window: Window) -> Polygon:
     return tuple(points) if len(points) > 2 else ()
 
 
-def solid_items(ring: Polygon, scale: float, ref: str, pen: Pen = EDGE) -> list[Item]:
+def solid_items(ring: Polygon, scale: float, ref: str) -> list[Item]:
     """Return a thing in the way: quiet fill, section lines at 45 degrees, its edge."""
     items: list[Item] = [Path(ring, "OBSTACLES", pen=None, closed=True, fill=Ink.HULL, ref=ref)]
     for piece in convex_pieces(ring):
         items += [
             Path(line, "OBSTACLES", pen=HATCH, ref=ref) for line in _hatch(piece, _HATCH_MM * scale)
         ]
-    return [*items, Path(ring, "OBSTACLES", pen=pen, closed=True, ref=ref)]
+    return [*items, Path(ring, "OBSTACLES", pen=EDGE, closed=True, ref=ref)]
 
 
 def _hatch(ring: Polygon, step: float) -> list[tuple[Point, Point]]:

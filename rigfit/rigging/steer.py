@@ -240,13 +240,13 @@ class SteeringGear:
     is_over_wall: bool
 
 
-def steering_gear(case: Case, option: HeightOption | None = None) -> SteeringGear:
+def steering_gear(case: Case) -> SteeringGear:
     """Return how the steering gear goes into the well.
 
     :raises EntryError: when the travel is longer than the arm.
     """
     gear, well = case.job.steering, case.job.well
-    axis = rig_of(case, option or mounted_option(case)).axis()
+    axis = rig_of(case, mounted_option(case)).axis()
     angle = off_line = reach = wall = None
     if gear.half_travel and gear.arm_radius:
         angle = ram_angle_deg(gear.half_travel.value, gear.arm_radius.value)

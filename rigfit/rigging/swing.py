@@ -194,7 +194,7 @@ def _way_out(turning: Turning, ring: Polygon) -> tuple[str, float]:
     for word, (ux, uz) in (level, ("down", (0.0, -1.0))):
 
         def meets(by: float, ux: float = ux, uz: float = uz) -> bool:
-            return turning.comes_within(tuple((x + by * ux, z + by * uz) for x, z in ring))
+            return turning.touches(tuple((x + by * ux, z + by * uz) for x, z in ring))
 
         if meets(best):
             continue

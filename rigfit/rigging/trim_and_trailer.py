@@ -14,7 +14,6 @@ from rigfit.rigging.envelope import (
     rig_of,
 )
 from rigfit.rigging.findings import Limits
-from rigfit.rigging.mounting_options import HeightOption
 from rigfit.rigging.plate_height import Point, along_face
 from rigfit.rigging.turning import Turn
 
@@ -90,7 +89,7 @@ class TrailerClearance:
     down: GroundPoint
 
 
-def trailer_clearance(case: Case, option: HeightOption | None = None) -> TrailerClearance | None:
+def trailer_clearance(case: Case) -> TrailerClearance | None:
     """Return how the engine clears the ground; None while a reading for it is missing.
 
     It takes the heel above the ground, the axle to the transom, transom height, rake and leg.
@@ -101,7 +100,7 @@ def trailer_clearance(case: Case, option: HeightOption | None = None) -> Trailer
         return None
     if case.job.transom.rake is None:
         return None
-    rig = rig_of(case, option or mounted_option(case))
+    rig = rig_of(case, mounted_option(case))
     up = along_face(rig.rake_deg)
     axis = rig.axis()
     axis = (axis[0] + height.value * up[0], axis[1] + height.value * up[1])

@@ -267,9 +267,9 @@ class Turning:
         """
         return self._contact(_shape((ring,), self.turn.pivot), gap_mm)
 
-    def comes_within(self, ring: Polygon, gap_mm: float = 0.0) -> bool:
-        """True when the shapes ever come within a gap of each other."""
-        return self.first_within(ring, gap_mm) is not None
+    def touches(self, ring: Polygon) -> bool:
+        """True when the shapes ever touch."""
+        return self.first_within(ring) is not None
 
     # ------------------------------------------------------------------ contact
 

@@ -46,6 +46,7 @@ _USUAL_DEPTH_MM = 700.0
 _PROPELLER_MM = 60.0
 _NO_PLATE_MM = 50.0
 _RAKE_DEG = 13.0
+_CURVE_POINTS = 28
 
 
 @dataclass(frozen=True, slots=True)
@@ -551,7 +552,7 @@ def _top(
     return found, ""
 
 
-def speed_curve(found: UnderwayResult, points: int = 28) -> tuple[Planing, ...]:
+def speed_curve(found: UnderwayResult) -> tuple[Planing, ...]:
     """Return how she runs from the slowest planing speed to a little above the fastest looked at.
 
     Speeds at which no planing trim comes out are left out.
@@ -563,7 +564,7 @@ def speed_curve(found: UnderwayResult, points: int = 28) -> tuple[Planing, ...]:
     )
     slowest = max(3.0, 0.35 * fastest)
     last = 1.08 * fastest
-    speeds = [slowest + (last - slowest) * k / (points - 1) for k in range(points)]
+    speeds = [slowest + (last - slowest) * k / (_CURVE_POINTS - 1) for k in range(_CURVE_POINTS)]
     states = [equilibrium(found.boat, speed, found.water) for speed in speeds]
     return tuple(state for state in states if isinstance(state, Planing))
 
