@@ -20,6 +20,7 @@ from rigfit.rigging.findings import (
     Verdict,
     at_best,
     deg,
+    kg,
     mm,
     phrase,
 )
@@ -83,11 +84,6 @@ def limits_of(mark: MarkHeight) -> Limits:
 def mark_verdict(flotation: Flotation, mark: MarkHeight) -> Verdict:
     """Return the verdict on a mark's height, as findings 511 and 512 give it."""
     return _held(limits_of(mark).judge(mark.after.value, mark.after.tolerance), flotation)
-
-
-def kg(value: float) -> Amount:
-    """Return a mass amount in kilograms."""
-    return Amount(value, Kind.MASS)
 
 
 def check_flotation(case: Case) -> tuple[Finding, ...]:

@@ -20,6 +20,7 @@ from rigfit.rigging.findings import (
     Phrase,
     Verdict,
     at_best,
+    kg,
     phrase,
     worst,
 )
@@ -61,10 +62,6 @@ def is_begun(case: Case) -> bool:
     job = case.job
     begun = (job.plate != CapacityPlate(), job.rules != RuleFacts())
     return any((*begun, job.old_engine != OldEngine(), bool(job.masses)))
-
-
-def _kg(value: float, *, signed: bool = False) -> Amount:
-    return Amount(value, Kind.MASS, signed=signed)
 
 
 # ---------------------------------------------------------------------------- 503
@@ -119,13 +116,13 @@ def _plate_contradiction(plate: CapacityPlate) -> tuple[Phrase, tuple[str, ...]]
         return phrase("The plate's total load was entered as 0."), ("plate.max_load",)
     if load is not None and people is not None and people.value > load.value:
         text = "The plate's mass of persons, {people}, is above its total load, {load}."
-        amounts = {"people": _kg(people.value), "load": _kg(load.value)}
+        amounts = {"people": kg(people.value), "load": kg(load.value)}
         return phrase(text, **amounts), ("plate.max_persons_mass", "plate.max_load")
     if number and people is not None:
         each = people.value / number
         if not PERSON_LEAST_KG <= each <= PERSON_MOST_KG:
             text = "The plate's {number} persons and {people} make {each} a person."
-            amounts = {"people": _kg(people.value), "each": _kg(each)}
+            amounts = {"people": kg(people.value), "each": kg(each)}
             return (
                 phrase(text, number=str(number), **amounts),
                 ("plate.max_persons", "plate.max_persons_mass"),
@@ -362,9 +359,7 @@ def _load_working(case: Case, aboard: Masses, limits: tuple[LoadLimit, ...]) -> 
         tail = "" if item.mass.origin.is_firm else f" ({item.mass.origin.value})"
         tail += "" if item.is_load else ", part of the boat"
         name = item.name
-        lines.append(
-            phrase("{name}: {mass}{tail}", name=name, mass=_kg(item.mass.value), tail=tail)
-        )
+        lines.append(phrase("{name}: {mass}{tail}", name=name, mass=kg(item.mass.value), tail=tail))
     lines += [
         phrase(
             "{name}: {value} of {limit}.",
@@ -389,7 +384,7 @@ def _load_working(case: Case, aboard: Masses, limits: tuple[LoadLimit, ...]) -> 
             phrase(
                 "33 CFR 183.35 gives {capacity} of weight capacity, 183.41 {people} of persons, "
                 "{number} in number, with the law's own engine weights. The plate wins.",
-                capacity=_kg(capacity), people=_kg(people * POUND_KG),
+                capacity=kg(capacity), people=kg(people * POUND_KG),
                 number=str(whole_persons(people)),
             )
         )  # fmt: skip
@@ -419,7 +414,7 @@ def check_engine_weight(case: Case) -> tuple[Finding, ...]:
                 verdict=Verdict.UNKNOWN,
                 sentence=phrase(
                     "The engine is not weighed; its class spans {low} to {high}.",
-                    low=_kg(low), high=_kg(high),
+                    low=kg(low), high=kg(high),
                 ),
                 source="class",
                 settle=phrase("Weigh it on a crane scale, with oil and propeller."),
@@ -432,7 +427,7 @@ def check_engine_weight(case: Case) -> tuple[Finding, ...]:
                 verdict=Verdict.UNKNOWN,
                 sentence=phrase(
                     "{mass} is far from the {low} to {high} of its class.",
-                    mass=_kg(mass.value), low=_kg(low), high=_kg(high),
+                    mass=kg(mass.value), low=kg(low), high=kg(high),
                 ),
                 source="class",
                 needs=("engine.mass", "engine.engine_class"),
@@ -462,7 +457,7 @@ def _weighed(case: Case, found: partial[Finding], mass_kg: float, spread_kg: flo
         settle = phrase("Weigh the engine as it will hang, and count it into the load.")
     return found(
         verdict=verdict,
-        sentence=phrase(text, mass=_kg(mass_kg), gap=_kg(abs(limit - mass_kg)), limit=_kg(limit)),
+        sentence=phrase(text, mass=kg(mass_kg), gap=kg(abs(limit - mass_kg)), limit=kg(limit)),
         source="cfr-183.75" if row else "class",
         value=mass_kg,
         high=limit,
@@ -485,7 +480,7 @@ def _table_lines(case: Case) -> tuple[Phrase, ...]:
             phrase(
                 "The power lies between two bands of the table, {low} and {high}; the text does "
                 "not settle this, and the heavier is taken.",
-                low=_kg(rows[0].dry_kg), high=_kg(rows[-1].dry_kg),
+                low=kg(rows[0].dry_kg), high=kg(rows[-1].dry_kg),
             )
         )  # fmt: skip
     if rows and height is not None and height.value + height.tolerance <= SHORT_TRANSOM_MM:
@@ -493,7 +488,7 @@ def _table_lines(case: Case) -> tuple[Phrase, ...]:
             phrase(
                 "For a transom of 20 in or less the table lets the dry weight be cut by a tenth: "
                 "{cut}.",
-                cut=_kg(short_transom(rows[-1]).dry_kg),
+                cut=kg(short_transom(rows[-1]).dry_kg),
             )
         )
     return tuple(lines)
@@ -507,6 +502,6 @@ def _growth_lines(case: Case) -> tuple[Phrase, ...]:
     return (
         phrase(
             f"The stern gets {{more}} ± {{spread}} {word} than with the old engine.",
-            more=_kg(abs(more.value)), spread=_kg(more.tolerance),
+            more=kg(abs(more.value)), spread=kg(more.tolerance),
         ),
     )  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rigfit.rigging.case import Case
 from rigfit.rigging.checks_load import PERSON_LEAST_KG, PERSON_MOST_KG
-from rigfit.rigging.findings import Amount, Finding, Phrase, Verdict, mm, phrase
+from rigfit.rigging.findings import Finding, Phrase, Verdict, kg, mm, phrase
 from rigfit.rigging.load_rules import persons_by_size
 from rigfit.rigging.masses import masses_after
 from rigfit.units import Kind
@@ -17,10 +17,6 @@ CREW_TIMES = 1.3
 
 LENGTH_TO_BEAM = 2.2
 """Length over beam of small open boats, where no beam was entered (estimate)."""
-
-
-def _kg(value: float) -> Amount:
-    return Amount(value, Kind.MASS)
 
 
 def check_masses(case: Case) -> tuple[Finding, ...]:
@@ -63,7 +59,7 @@ def _crew_doubts(case: Case) -> list[Doubt]:
         if total > CREW_TIMES * likely:
             text = "{total} of people in a boat of {length} is hard to believe: her size suggests "
             text += "some {likely}."
-            amounts = {"total": _kg(total), "length": mm(length.value), "likely": _kg(likely)}
+            amounts = {"total": kg(total), "length": mm(length.value), "likely": kg(likely)}
             doubts.append((phrase(text, **amounts), ("mass.mass", "boat.length")))
     for item in crew:
         each = item.mass.value / item.persons if item.persons else None
@@ -72,7 +68,7 @@ def _crew_doubts(case: Case) -> list[Doubt]:
             doubts.append(
                 (
                     phrase(
-                        text, name=item.name, mass=_kg(item.mass.value), each=_kg(each),
+                        text, name=item.name, mass=kg(item.mass.value), each=kg(each),
                         number=str(item.persons),
                     ),
                     ("mass.mass", "mass.persons"),

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from rigfit.rigging.case import Case
-from rigfit.rigging.findings import Amount, Finding, Limits, Phrase, Verdict, at_best, phrase
+from rigfit.rigging.findings import Amount, Finding, Limits, Phrase, Verdict, at_best, phrase, rpm
 from rigfit.rigging.propeller import GOOD_SLIP, MOST_SLIP, USUAL_SLIP
 from rigfit.rigging.readings import Origin
 from rigfit.rigging.sea_trial import (
@@ -68,10 +68,6 @@ def _at(runs: tuple[RunResult, ...]) -> str:
     said = [f"{run.rpm.value:.0f}" for run in runs[:_MOST_NAMED]]
     more = "" if len(runs) <= _MOST_NAMED else " and more"
     return ", ".join(said) + more + " rpm"
-
-
-def _rpm(value: float) -> Amount:
-    return Amount(value, Kind.ROTATION)
 
 
 def _share(value: float) -> Amount:
@@ -133,7 +129,7 @@ def _full_throttle(case: Case, last: TrialResult) -> Iterator[Finding]:
         yield found(
             verdict=Verdict.UNKNOWN, value=wot.rpm.value, tolerance=expanded(wot.rpm.tolerance),
             sentence=phrase("{rpm} at full throttle; the maker's band is not known.",
-                            rpm=_rpm(wot.rpm.value)),
+                            rpm=rpm(wot.rpm.value)),
             settle=Phrase("Look the band up in the engine's manual."),
         )  # fmt: skip
         return
@@ -153,7 +149,7 @@ def _full_throttle(case: Case, last: TrialResult) -> Iterator[Finding]:
     yield found(
         verdict=verdict, value=wot.rpm.value, low=band.middle, high=band.high,
         margin=limits.margin(wot.rpm.value), tolerance=spread,
-        sentence=phrase(text, rpm=_rpm(wot.rpm.value), low=_rpm(band.low), high=_rpm(band.high),
+        sentence=phrase(text, rpm=rpm(wot.rpm.value), low=rpm(band.low), high=rpm(band.high),
                         place=words),
         working=(Phrase("Full throttle alone says nothing of mid-range and turns."),),
     )  # fmt: skip
@@ -195,7 +191,7 @@ def _slip(case: Case, last: TrialResult) -> Iterator[Finding]:
     yield found(
         verdict=verdict, value=run.slip.value, low=USUAL.low, high=USUAL.high,
         margin=USUAL.margin(run.slip.value), tolerance=run.slip.tolerance,
-        sentence=phrase(text, slip=_share(run.slip.value), rpm=_rpm(run.rpm.value), good=_GOOD),
+        sentence=phrase(text, slip=_share(run.slip.value), rpm=rpm(run.rpm.value), good=_GOOD),
         working=(Phrase("Below planing speed 30 % and more are usual and mean nothing."),),
     )  # fmt: skip
 
@@ -249,7 +245,7 @@ def _both_ways(case: Case, last: TrialResult) -> Iterator[Finding]:
         )
     yield found(
         verdict=Verdict.TIGHT if drifted else Verdict.FITS, value=drift,
-        sentence=phrase(text, drift=Amount(drift, Kind.SPEED), rpm=_rpm(worst.rpm.value),
+        sentence=phrase(text, drift=Amount(drift, Kind.SPEED), rpm=rpm(worst.rpm.value),
                         at=_at(drifted)),
     )  # fmt: skip
 
@@ -412,5 +408,5 @@ def _pressure(case: Case, last: TrialResult) -> Iterator[Finding]:
         verdict=Verdict.FITS, value=value,
         sentence=phrase("Water pressure does not fall with engine speed: {pressure} at {rpm}. What "
                         "it must be, the engine's manual says.",
-                        pressure=Amount(value, Kind.PRESSURE), rpm=_rpm(top.rpm.value)),
+                        pressure=Amount(value, Kind.PRESSURE), rpm=rpm(top.rpm.value)),
     )  # fmt: skip

@@ -18,6 +18,7 @@ from rigfit.rigging.findings import (
     Verdict,
     at_best,
     deg,
+    kn,
     listed,
     mm,
     phrase,
@@ -87,11 +88,6 @@ KINDS = {
 def name_of(key: str) -> str:
     """Return how a figure of ``UnderwayResult.given`` is called in print."""
     return _NAMES[key]
-
-
-def kn(value: float) -> Amount:
-    """Return a speed amount in knots."""
-    return Amount(value, Kind.SPEED)
 
 
 def rpm(value: float) -> Amount:

@@ -81,6 +81,21 @@ def mm(value: float, *, signed: bool = False) -> Amount:
     return Amount(value, Kind.LENGTH, signed=signed)
 
 
+def kg(value: float) -> Amount:
+    """Return a mass amount."""
+    return Amount(value, Kind.MASS)
+
+
+def kn(value: float) -> Amount:
+    """Return a speed amount."""
+    return Amount(value, Kind.SPEED)
+
+
+def rpm(value: float) -> Amount:
+    """Return an engine-speed amount."""
+    return Amount(value, Kind.ROTATION)
+
+
 def deg(value: float, *, signed: bool = False) -> Amount:
     """Return an angle amount in degrees."""
     return Amount(value, Kind.ANGLE, signed=signed)

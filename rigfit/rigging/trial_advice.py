@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from rigfit.rigging.case import Case
-from rigfit.rigging.findings import Amount, Phrase, Verdict, mm, phrase
+from rigfit.rigging.findings import Amount, Phrase, Verdict, kn, mm, phrase, rpm
 from rigfit.rigging.mounting_options import height_options
 from rigfit.rigging.propeller import RPM_PER_INCH_WIDE, Band, pitch_by_percent, pitch_by_rate
 from rigfit.rigging.sea_trial import RunResult, TrialLog, TrialResult, differences, gains
@@ -74,16 +74,6 @@ class Advice:
     source: str
     is_change: bool = True
     is_possible: bool = True
-
-
-def kn(value: float, *, signed: bool = False) -> Amount:
-    """Return a speed amount."""
-    return Amount(value, Kind.SPEED, signed=signed)
-
-
-def rpm(value: float, *, signed: bool = False) -> Amount:
-    """Return an engine-speed amount."""
-    return Amount(value, Kind.ROTATION, signed=signed)
 
 
 def advice_on(case: Case, log: TrialLog) -> tuple[Advice, ...]:
