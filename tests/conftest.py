@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
+from rigfit.command_line import run
 from rigfit.rigging.catalogue import Catalogue
 from rigfit.rigging.job import Job
 from tests.builders import sample_catalogue, sample_job
@@ -18,6 +20,11 @@ settings.register_profile("unhurried", deadline=None)
 settings.load_profile("unhurried")
 
 
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
+    """One process more than cores for ``-n auto``: the windows of the form wait half of the time."""
+    return (os.cpu_count() or 1) + 1
+
+
 @pytest.fixture
 def catalogue() -> Catalogue:
     return sample_catalogue()
@@ -26,6 +33,18 @@ def catalogue() -> Catalogue:
 @pytest.fixture
 def job() -> Job:
     return sample_job()
+
+
+@pytest.fixture
+def rigfit(here: Path, capsys: pytest.CaptureFixture[str]) -> Callable[..., tuple[int, str, str]]:
+    """Return what calls a command in the test's own folder ``here``: status, output, errors."""
+
+    def call(*arguments: str) -> tuple[int, str, str]:
+        status = run(arguments)
+        said = capsys.readouterr()
+        return status, said.out, said.err
+
+    return call
 
 
 @pytest.fixture(scope="session")

@@ -8,7 +8,6 @@ import re
 import pytest
 
 from rigfit import tasks
-from rigfit.command_line import run
 from rigfit.drawing.scene import Disc, Scene
 from rigfit.drawing.to_dxf import to_dxf
 from rigfit.records.profiles import DRILLED_DEMO, demo_job_text
@@ -24,16 +23,6 @@ def here(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     (tmp_path / "boat.toml").write_text(JOB, encoding="utf-8")
     return tmp_path
-
-
-@pytest.fixture
-def rigfit(here, capsys):
-    def call(*arguments):
-        status = run(arguments)
-        said = capsys.readouterr()
-        return status, said.out, said.err
-
-    return call
 
 
 def job_of(here):

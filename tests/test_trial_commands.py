@@ -9,7 +9,6 @@ import json
 import pytest
 
 from rigfit import tasks
-from rigfit.command_line import run
 from rigfit.records.profiles import DRILLED_DEMO, demo_job_text
 from rigfit.rigging.readings import Reading
 from tests.records.tracks import gpx, nmea
@@ -28,16 +27,6 @@ def here(tmp_path, monkeypatch):
     (tmp_path / "day.gpx").write_bytes(gpx(legs))
     (tmp_path / "day.nmea").write_bytes(nmea(legs))
     return tmp_path
-
-
-@pytest.fixture
-def rigfit(here, capsys):
-    def call(*arguments):
-        status = run(arguments)
-        said = capsys.readouterr()
-        return status, said.out, said.err
-
-    return call
 
 
 def job_of(here):
