@@ -927,8 +927,7 @@ def spoil(bench):
 
 
 @pytest.mark.parametrize("scale", [1.0, 1.5, 2.0])
-@pytest.mark.parametrize("appearance", ["light", "dark"])
-@pytest.mark.parametrize("lengths", ["mm", "in"])
+@pytest.mark.parametrize(("appearance", "lengths"), [("light", "mm"), ("dark", "in")])
 def test_nothing_is_cut_off(make_root, bench, tmp_path, appearance, scale, lengths):
     root = make_root(appearance, scale, f"{round(384 * scale)}x{round(700 * scale)}")
     panel = placed(root, bench)
