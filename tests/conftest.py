@@ -20,8 +20,9 @@ settings.register_profile("unhurried", deadline=None)
 settings.load_profile("unhurried")
 
 
+@pytest.hookimpl(optionalhook=True)
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
-    """One process more than cores for ``-n auto``: the windows of the form wait half of the time."""
+    """One process more than cores for ``-n auto``: windows wait half of the time."""
     return (os.cpu_count() or 1) + 1
 
 
