@@ -14,6 +14,8 @@ VERDICT_INK: dict[Verdict, Ink] = {
     Verdict.STOPS: Ink.STOPS,
 }
 
+_LONGEST_NAME = 40
+
 
 def exact_words(value_mm: float, style: Shown) -> str:
     """Return a length to 0.1 mm, as drilling wants it: ``163.5`` or ``6 7/16 in (163.5)``."""
@@ -37,3 +39,8 @@ def units_note(style: Shown) -> str:
     if style.lengths == "in":
         return "Inches to 1/16, millimetres in brackets"
     return "Dimensions in millimetres"
+
+
+def short_name(name: str) -> str:
+    """Return a name as it has room beside a drawing, cut with "…" where it is long."""
+    return name if len(name) <= _LONGEST_NAME else name[: _LONGEST_NAME - 1].rstrip() + "…"

@@ -10,7 +10,7 @@ from collections.abc import Collection
 from functools import lru_cache
 
 from rigfit.drawing.dimensioning import angle_between
-from rigfit.drawing.labels import VERDICT_INK
+from rigfit.drawing.labels import VERDICT_INK, short_name
 from rigfit.drawing.plates import rounded
 from rigfit.drawing.scene import (
     CENTRE_LINE,
@@ -201,7 +201,7 @@ def _named(stage: Stage, window: Window, words: Words, said: Collection[str]) ->
     for solid in stage.obstacles:
         ring = clipped(solid.plan_ring(), window)
         if ring and solid.name not in said:
-            items += words.inside(ring, solid.name, solid.name, _NAMES)
+            items += words.inside(ring, short_name(solid.name), solid.name, _NAMES)
     inside = _well_ring(stage, window)
     if inside is not None and not any("of the well" in name for name in said):
         end = min(x for x, _ in inside[0])
@@ -359,14 +359,14 @@ def _answers(
 
 def plan_lines(gap: PlanGap, style: Shown) -> tuple[str, ...]:
     """Return what is said of one clearance from above."""
-    at = turned_text(gap.touch.angle_deg)
+    at, name = turned_text(gap.touch.angle_deg), short_name(gap.solid.name)
     if gap.touch.at_rest:
-        return (f"the hood stands in {gap.solid.name}", "wherever it is turned")
+        return (f"the hood stands in {name}", "wherever it is turned")
     if gap.touch.gap_mm <= 0.0:
-        return (f"touches {gap.solid.name}", at)
+        return (f"touches {name}", at)
     words = gap_text(gap.touch.gap_mm, gap.tolerance_mm, style)
     held = f"with the {at}" if at.startswith("propeller") else at
-    return f"{gap.solid.name}: {words} clear", f"nearest {held}"
+    return f"{name}: {words} clear", f"nearest {held}"
 
 
 def turned_text(steer_deg: float) -> str:
@@ -391,9 +391,9 @@ def _tilted_answer(
     one, other = place.on_engine[:2], place.on_solid[:2]
     gap = gap_text(place.clear_mm, spread, style)
     first = (
-        f"{place.part} to {place.solid.name}: {gap} clear"
+        f"{place.part} to {short_name(place.solid.name)}: {gap} clear"
         if place.clear_mm > 0.0
-        else f"{place.part} goes about {gap} into {place.solid.name}"
+        else f"{place.part} goes about {gap} into {short_name(place.solid.name)}"
     )
     said = (first, f"tilted to {angle_text(tilt_deg)}, {turned_text(place.steer_deg)}")
     return [

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal, TypeAlias
 
 from rigfit.drawing.fonts import wrapped
+from rigfit.drawing.labels import short_name
 from rigfit.drawing.profile_sheet import SheetWords, title_block
 from rigfit.drawing.scene import Ink, Item, Placement, Point, Scene, Text
 from rigfit.drawing.sheet import Box, centred_corner, drawing_area, frame, paper
@@ -139,8 +140,10 @@ def _at_row(case: Case, option: HeightOption, style: Shown, *, both: bool) -> st
         if place is None:
             return ""
         spread = place_verdict(case, option, place)[1]
-        return f"{compact(place.clear_mm, style, tolerance_mm=spread)} to {place.solid.name}"
+        name = short_name(place.solid.name)
+        return f"{compact(place.clear_mm, style, tolerance_mm=spread)} to {name}"
     gap = tilt_swing(case, option).worst
     if gap is None:
         return ""
-    return f"{compact(gap.clear_mm, style, tolerance_mm=gap.tolerance_mm)} to {gap.solid.name}"
+    name = short_name(gap.solid.name)
+    return f"{compact(gap.clear_mm, style, tolerance_mm=gap.tolerance_mm)} to {name}"

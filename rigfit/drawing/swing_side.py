@@ -7,7 +7,7 @@ from collections.abc import Collection
 from functools import lru_cache
 
 from rigfit.drawing.dimensioning import angle_between
-from rigfit.drawing.labels import VERDICT_INK
+from rigfit.drawing.labels import VERDICT_INK, short_name
 from rigfit.drawing.scene import (
     CENTRE_LINE,
     EDGE,
@@ -232,7 +232,7 @@ def _named(stage: Stage, window: Window, words: Words, said: Collection[str]) ->
     for solid in stage.obstacles:
         ring = clipped(solid.ring, window)
         if ring and solid.name not in said:
-            items += words.inside(ring, solid.name, solid.name, _NAMES)
+            items += words.inside(ring, short_name(solid.name), solid.name, _NAMES)
     for solid in stage.solids:
         if solid.name in said:
             continue
@@ -337,12 +337,12 @@ def _travel(stage: Stage, scale: float) -> list[Item]:
 def gap_lines(gap: TiltGap, style: Shown) -> tuple[str, str]:
     """Return what is said of one clearance: the thing and the gap, then the angle."""
     words, at = gap_text(gap.clear_mm, gap.tolerance_mm, style), angle_text(gap.touch.angle_deg)
+    name = short_name(gap.solid.name)
     if not gap.touches:
-        return f"{gap.solid.name}: {words} clear", f"nearest at {at}"
+        return f"{name}: {words} clear", f"nearest at {at}"
+    first = f"touches {name} at {at}"
     if gap.touch.at_rest:
-        first = f"stands in {gap.solid.name} before it tilts"
-    else:
-        first = f"touches {gap.solid.name} at {at}"
+        first = f"stands in {name} before it tilts"
     if gap.is_hopeless:
         return first, f"moving that by {gap_text(gap.clear_mm, 0.0, style)} clears nothing"
     return first, f"clear once that is {words} {WAYS.get(gap.move, 'away')}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rigfit.drawing.labels import VERDICT_INK
+from rigfit.drawing.labels import VERDICT_INK, short_name
 from rigfit.drawing.scene import CENTRE_LINE, Ink, Item, Path, Pen, Text
 from rigfit.drawing.side_view import PART_STYLE
 from rigfit.drawing.strokes import full_extents
@@ -62,9 +62,9 @@ def worst_lines(
     """Return what is said of the worst place, a line each: parts and gap, place, how sure it is."""
     gap = gap_text(place.clear_mm, tolerance_mm, style)
     first = (
-        f"{place.part} to {place.solid.name}: {gap} clear"
+        f"{place.part} to {short_name(place.solid.name)}: {gap} clear"
         if place.clear_mm > 0.0
-        else f"{place.part} goes about {gap} into {place.solid.name}"
+        else f"{place.part} goes about {gap} into {short_name(place.solid.name)}"
     )
     second = f"tilted to {angle_text(place.tilt_deg)}, {turned_text(place.steer_deg)}"
     if place.clear_mm > 0.0:
@@ -109,7 +109,7 @@ def _from_side(stage: Stage, place: WorstPlace, scale: float, ink: Ink) -> list[
     one, other = place.on_engine, place.on_solid
     words.taken(items)
     items += gap_mark((one[0], one[2]), (other[0], other[2]), ink, scale)
-    said = (f"{place.part} to {place.solid.name}", "from the side")
+    said = (f"{place.part} to {short_name(place.solid.name)}", "from the side")
     items += words.note((other[0], other[2]), said, _SIDE_AWAY, ink=ink, ref=place.solid.name)
     items += _names(stage, place, words, window, above=False)
     return items
@@ -128,7 +128,7 @@ def _from_above(stage: Stage, place: WorstPlace, scale: float, ink: Ink) -> list
     one, other = place.on_engine, place.on_solid
     words.taken(items)
     items += gap_mark((one[0], one[1]), (other[0], other[1]), ink, scale)
-    said = (f"{place.part} to {place.solid.name}", "from above")
+    said = (f"{place.part} to {short_name(place.solid.name)}", "from above")
     items += words.note((other[0], other[1]), said, _PLAN_AWAY, ink=ink, ref=place.solid.name)
     items += _names(stage, place, words, window, above=True)
     line = ((other[0], window[1]), (other[0], window[3]))
@@ -147,11 +147,12 @@ def _names(
             continue
         xs, ys = [x for x, _ in ring], [y for _, y in ring]
         middle = (0.5 * (min(xs) + max(xs)), 0.5 * (min(ys) + max(ys)))
+        said = short_name(solid.name)
         if above and is_inside(middle, hood_ring(stage, place.tilt_deg, place.steer_deg)):
             end = (middle[0], max(ys) - 0.05 * (max(ys) - min(ys)))
-            items += words.note(end, (solid.name,), ((8.0, 7.0), (-8.0, 7.0)), ref=solid.name,
+            items += words.note(end, (said,), ((8.0, 7.0), (-8.0, 7.0)), ref=solid.name,
                                 height=2.2, dot=True)  # fmt: skip
         else:
-            items += words.inside(ring, solid.name, solid.name, ((-8.0, 9.0), (-8.0, -9.0),
-                                                                 (9.0, 9.0)))  # fmt: skip
+            items += words.inside(ring, said, solid.name, ((-8.0, 9.0), (-8.0, -9.0),
+                                                           (9.0, 9.0)))  # fmt: skip
     return items

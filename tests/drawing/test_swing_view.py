@@ -121,6 +121,15 @@ def test_each_sheet_goes_on_every_paper(sheet, paper):
 
 
 @pytest.mark.parametrize("sheet", SHEETS)
+def test_a_long_name_does_not_make_the_drawing_small(sheet):
+    long = box("a seat with a name that its owner made as long as it would go in the field")
+    plain = tasks.sheet_scene(report_of("all", obstacles=(box(),)), sheet, "A4")
+    named = tasks.sheet_scene(report_of("all", obstacles=(long,)), sheet, "A4")
+    assert SCALES.index(named.scale) - SCALES.index(plain.scale) <= 1
+    assert any("…" in text.words for text in texts(named.items))
+
+
+@pytest.mark.parametrize("sheet", SHEETS)
 def test_a_sheet_says_to_repeat_it_and_what_it_rests_on(sheet):
     said = " ".join(text.words for text in texts(tasks.sheet_scene(report_of("all"), sheet).items))
     assert AGAIN in said
