@@ -249,6 +249,9 @@ def check_power_rule(case: Case) -> tuple[Finding, ...]:
         return (_no_country(case),) if begun else ()
     if rule.gives is None:
         return () if has_plate else (_no_rule(case, rule),)
+    hull = job.boat.hull_kind
+    if job.rules.craft == "monohull" and hull in _MULTIHULL:
+        return (_two_crafts(case, rule, hull),)
     answer = rule.gives(rule_inputs(case))
     if has_plate and not answer.is_known:
         return ()
@@ -318,6 +321,19 @@ def _ask(
         needs=needs,
         settle=phrase("{ask}", ask=rule.ask),
         working=working,
+    )
+
+
+def _two_crafts(case: Case, rule: CountryRule, hull: str) -> Finding:
+    return _finding_502(case, rule.source)(
+        verdict=Verdict.UNKNOWN,
+        sentence=phrase(
+            "The kind of hull is {hull}, but as the rules part them the craft is a monohull; one "
+            "of the two is wrong.",
+            hull=hull,
+        ),
+        needs=("rules.craft", "boat.hull_kind"),
+        settle=phrase("Count her hulls, and put the kind of hull or the craft right."),
     )
 
 

@@ -436,10 +436,8 @@ def _twins(case: Case, spacing_mm: float, tolerance_mm: float) -> Finding:
     text = "Tied together, the hoods keep {tied} between them at full lock; "
     if gap.tied_mm <= 0.0:
         text = "Tied together, the hoods overlap by {tied} at full lock; "
-    text += (
-        "with the tie bar off and turned towards each other they keep {free}."
-        if gap.free_mm > 0.0
-        else "they touch."
+    text += "with the tie bar off and turned towards each other they " + (
+        "keep {free}." if gap.free_mm > 0.0 else "touch."
     )
     bar = "covers" if gap.tie_bar_reaches else "does not cover"
     return Finding(

@@ -10,7 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rigfit.rigging.checks_masses import check_masses
-from rigfit.rigging.checks_power import hung_power, not_looked_at, rule_inputs
+from rigfit.rigging.checks_power import (
+    check_power_rule,
+    hung_power,
+    not_looked_at,
+    rule_inputs,
+)
 from rigfit.rigging.findings import Finding, Verdict
 from rigfit.rigging.fit_check import fit_check
 from rigfit.rigging.job import Job, Neighbour
@@ -402,6 +407,15 @@ def test_without_a_plate_the_builders_figures_give_the_laws_capacity() -> None:
     assert finding.high == pytest.approx(139.1, abs=0.1)
     assert "2 in number" in words(finding)
     assert found(plate=NO_PLATE, rules=rules, masses=(crew(130.0),))[503].verdict is FITS
+
+
+@pytest.mark.parametrize("hull", ["catamaran", "pontoon"])
+def test_a_kind_of_hull_that_contradicts_the_craft_is_named(hull: str) -> None:
+    job = load_job(rules=facts(craft="monohull"), boat__hull_kind=hull)
+    (finding,) = check_power_rule(case_of(job))
+    assert finding.verdict is Verdict.UNKNOWN
+    assert f"kind of hull is {hull}" in words(finding)
+    assert set(finding.needs) == {"rules.craft", "boat.hull_kind"}
 
 
 def test_the_builders_figures_count_nothing_in_another_country_or_for_another_craft() -> None:

@@ -217,7 +217,11 @@ def test_the_trailer_needs_the_leg() -> None:
 )
 def test_twins(spacing, verdict) -> None:
     twins = Neighbour(arrangement="twins", twin_spacing=reading(spacing, 1.0))
-    assert found(swing_job(neighbour=twins), 407).verdict is verdict
+    finding = found(swing_job(neighbour=twins), 407)
+    assert finding.verdict is verdict
+    ends = ("turned towards each other they touch.", "with the tie bar off", "overlap by")
+    assert any(words in text(finding) for words in ends)
+    assert "at full lock; they" not in text(finding)
 
 
 def test_a_kicker_without_its_room_is_unknown_and_with_it_is_judged() -> None:
