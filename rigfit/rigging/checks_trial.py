@@ -94,8 +94,8 @@ def _log(log: TrialLog) -> Iterator[Finding]:
                             count=f"{len(lines)} thing{'s' if len(lines) > 1 else ''}",
                             first=lines[0].text.format_map(lines[0].amounts)),
             settle=Phrase(
-                "Give each trial an id of its own and a date like 2026-05-16, and each run the id "
-                "of its trial and an engine speed."
+                "Give each trial an id of its own, a date like 2026-05-16 and runs, and each run "
+                "the id of its trial and an engine speed."
             ),
             working=lines,
         )  # fmt: skip
