@@ -14,7 +14,7 @@ from rigfit.rigging.sea_trial import (
     differences,
     gains,
     held_against,
-    trial_log,
+    log_of_case,
 )
 from rigfit.rigging.tolerance import Estimate
 from rigfit.rigging.trial_advice import advice_on
@@ -32,7 +32,7 @@ TRIAL_CAUTIONS: tuple[str, ...] = (
 
 def log_of(report: EngineReport) -> TrialLog:
     """Return the log of the report's job."""
-    return trial_log(report.case.job, report.case.catalogue)
+    return log_of_case(report.case)
 
 
 def compared(

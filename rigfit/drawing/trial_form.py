@@ -10,7 +10,7 @@ from rigfit.drawing.scene import Ink, Item, Path, Pen, Placement, Scene, Text
 from rigfit.drawing.sheet import drawing_area, frame, paper
 from rigfit.drawing.trial_sheet import trial_title_block
 from rigfit.rigging.report import EngineReport
-from rigfit.rigging.sea_trial import TrialResult, trial_log
+from rigfit.rigging.sea_trial import TrialResult, log_of_case
 from rigfit.rigging.trial_advice import pitch_words
 from rigfit.units import Kind, Shown, show
 
@@ -62,7 +62,7 @@ def trial_form_sheet(
     :raises OutputError: for an unknown paper, or one too small.
     """
     case = report.case
-    log = trial_log(case.job, case.catalogue)
+    log = log_of_case(case)
     trials = log.of_engine(case.candidate.id)
     sheet = paper(paper_name, landscape=False)
     block = trial_title_block(report, style, words, "Form for the next sea trial")

@@ -10,7 +10,7 @@ from rigfit.drawing.scene import Placement, Scene
 from rigfit.drawing.sheet import TitleBlock, drawing_area, frame, paper
 from rigfit.drawing.trial_view import trial_scene
 from rigfit.rigging.report import EngineReport
-from rigfit.rigging.sea_trial import trial_log
+from rigfit.rigging.sea_trial import log_of_case
 from rigfit.units import Shown
 
 TRIAL_CAUTIONS = (
@@ -33,7 +33,7 @@ def trial_sheet(
     :raises OutputError: for an unknown paper.
     """
     case = report.case
-    log = trial_log(case.job, case.catalogue)
+    log = log_of_case(case)
     sheet = paper(paper_name, landscape=False)
     block = trial_title_block(report, style, words, "Sea trial: speed, slip, fuel")
     area = drawing_area(sheet, block)

@@ -21,7 +21,7 @@ from rigfit.rigging.sea_trial import (
     difference_words,
     differences,
     held_against,
-    trial_log,
+    log_of_case,
     unsaid,
 )
 from rigfit.rigging.tolerance import expanded
@@ -44,7 +44,7 @@ def check_trial(case: Case) -> tuple[Finding, ...]:
     """620 to 629: the log itself, full throttle, slip, both ways, one change, dangers."""
     if not (case.job.trials or case.job.runs):
         return ()
-    log = trial_log(case.job, case.catalogue)
+    log = log_of_case(case)
     found = list(_log(log))
     trials = log.of_engine(case.candidate.id)
     if not trials:

@@ -15,6 +15,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from rigfit.errors import ProfileError
+from rigfit.rigging.case import Case, once_a_case
 from rigfit.rigging.catalogue import Catalogue
 from rigfit.rigging.findings import Amount, Phrase
 from rigfit.rigging.job import Job
@@ -36,6 +37,8 @@ PLATE_MM = 5.0
 """Differences between trials that count: wind, share of the mass aboard, height of the plate."""
 
 _PITCH_MM = 3.0  # an eighth of an inch: less is how a hub is stamped
+
+_UNDER_WAY_RPM = 1500.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,6 +201,12 @@ class TrialLog:
         return next((item for item in self.trials if item.trial.id == trial_id), None)
 
 
+@once_a_case
+def log_of_case(case: Case) -> TrialLog:
+    """Return the log of a case's job."""
+    return trial_log(case.job, case.catalogue)
+
+
 def trial_log(job: Job, catalogue: Catalogue) -> TrialLog:
     """Return the log of a job: every trial with its runs, and what cannot be used."""
     lost: list[Lost] = []
@@ -246,6 +255,10 @@ def _result(
         if run.rpm is None:
             lost.append(Lost(f"run {row}", "it has no engine speed"))
             continue
+        ways = [way.value for way in (run.speed_there, run.speed_back) if way is not None]
+        if ways and not any(ways) and run.rpm.value >= _UNDER_WAY_RPM:
+            why = "it is 0 under power; leave it empty where it was not read"
+            lost.append(Lost(f"speed of run {row}", why))
         found.append(_run_result(trial, run, row, run.rpm, gear))
     found.sort(key=lambda item: (item.rpm.value, item.row))
     return TrialResult(trial, engine, name, gear, band, origin, tuple(found))
