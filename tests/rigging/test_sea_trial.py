@@ -136,6 +136,13 @@ def test_a_date_that_cannot_be_read_is_named(typed: str) -> None:
     assert "like 2026-05-16" in said[0]
 
 
+def test_a_speed_of_nought_under_power_is_named_and_at_rest_is_not() -> None:
+    points = ((700.0, 0.0, 0.0, None), (4000.0, 0.0, 0.0, None), (4500.0, 0.0, 5.0, None))
+    said = [f"{item.what}: {item.why}" for item in log_of(case(trial(), log=runs(points))).lost]
+    assert len(said) == 1
+    assert said[0].startswith("speed of run 2: it is 0 under power")
+
+
 def test_gear_and_band_are_of_the_trial_then_the_engine_then_its_class() -> None:
     bare = trial(gear_ratio=None, wot_low=None, wot_high=None)
     own = {"engine__gear_ratio": reading(2.15), "engine__wot_low": reading(5200.0),
