@@ -532,6 +532,7 @@ _DRILLED_SHEETS = (
     ("swing-worst", "A4"),
     ("afloat", "A3"),
     ("float-test", "A4"),
+    ("underway", "A4"),
     ("trial", "A4"),
     ("trial-form", "A4"),
 )

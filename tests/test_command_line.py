@@ -432,7 +432,7 @@ def test_the_demo_writes_what_it_lists(rigfit, here):
     listed = set(re.findall(r"^((?:dunlin)\S+)  ", said.out, re.MULTILINE))
     assert said.status == 0
     assert listed == {path.name for path in (here / "out").iterdir()}
-    assert len(listed) == 27
+    assert len(listed) == 28
 
 
 # ---------------------------------------------------------------- the terminal

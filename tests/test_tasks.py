@@ -69,7 +69,7 @@ def test_the_demo_is_the_same_every_time(tmp_path):
     first, second = tasks.write_demo(tmp_path / "a"), tasks.write_demo(tmp_path / "b")
     assert [item.path.name for item in first] == [item.path.name for item in second]
     assert [item.path.read_bytes() for item in first] == [item.path.read_bytes() for item in second]
-    assert len(first) == 27
+    assert len(first) == 28
 
 
 def test_the_demo_lists_all_it_writes(tmp_path):

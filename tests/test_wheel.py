@@ -85,7 +85,7 @@ def test_the_demo_runs_from_the_wheel_alone(installed, tmp_path):
     said = ran("-W", "error", "-m", "rigfit", "demo", folder=tmp_path, **path)
     assert where == str(installed / "rigfit" / "__init__.py")
     assert "= FITS" in said
-    assert len(list((tmp_path / "rigfit-demo").iterdir())) == 20
+    assert len(list((tmp_path / "rigfit-demo").iterdir())) == 28
 
 
 def test_the_wheel_draws_the_same_as_the_checkout(installed, tmp_path):
