@@ -105,8 +105,9 @@ def _given_lines(report: EngineReport, found: UnderwayResult, style: Shown) -> l
 
 
 def _figure(value: float, kind: Kind, style: Shown) -> str:
-    """Return a figure for a narrow cell, without the metric value beside inches."""
-    return brief(show(value, kind, style))
+    """Return a figure for a narrow cell; power alone in both its units, as engines are named."""
+    words = show(value, kind, style)
+    return words if kind is Kind.POWER else brief(words)
 
 
 def plate_lines(found: UnderwayResult, style: Shown, paint: Paint = no_paint) -> list[str]:
