@@ -49,8 +49,8 @@ def test_no_line_is_too_long(lengths):
 
 def test_the_text_holds_findings_figures_and_every_height():
     said = text()
-    for words in ("should plane", "porpoising begins", "by Savitsky", "reckoned from", " hp)", "Row 1",
-                  "Row 2", "extrapolation", "extended keel line"):  # fmt: skip
+    for words in ("should plane", "porpoising begins", "by Savitsky", "reckoned from", " hp)",
+                  "Row 1", "Row 2", "extrapolation", "extended keel line"):  # fmt: skip
         assert words in said.replace("\n  ", " ").replace("\n", " ")
 
 
