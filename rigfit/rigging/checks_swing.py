@@ -40,7 +40,7 @@ from rigfit.rigging.findings import (
     worst,
 )
 from rigfit.rigging.mounting_options import HeightOption
-from rigfit.rigging.steer import PlanGap, pivot_share, plan_steer, twins_gap
+from rigfit.rigging.steer import PIVOT_MM, PlanGap, pivot_share, plan_steer, twins_gap
 from rigfit.rigging.surroundings import Solid, surroundings
 from rigfit.rigging.swing import WAYS, TiltGap, TiltSwing, tilt_swing, tilt_tolerance
 from rigfit.rigging.tilt_steer import WorstPlace, tilt_and_steer
@@ -331,8 +331,17 @@ def _steer(case: Case, option: HeightOption) -> tuple[Finding, ...]:
             source="swing-clearance", value=clear, low=LEAST_MM, margin=CLEAR.margin(clear),
             tolerance=worst_gap.tolerance_mm, needs=_needs(solid, ("lock_angle",)),
             settle=_closing(case, verdict, missing, solid, with_axis=False),
+            working=(_steering_axis(),),
         ),
     )  # fmt: skip
+
+
+def _steering_axis() -> Phrase:
+    return phrase(
+        "the steering axis is taken where engines of the class have it, {spread} ahead or aft "
+        "within the tolerance",
+        spread=mm(PIVOT_MM),
+    )
 
 
 def _still_touches(case: Case, gap: PlanGap) -> bool:
@@ -374,6 +383,7 @@ def _both(case: Case, option: HeightOption) -> tuple[Finding, ...]:
             settle=_closing(case, verdict, missing, place.solid),
             working=(
                 phrase("parts are taken as bodies with flat sides round them, on the safe side"),
+                _steering_axis(),
                 phrase("tilt fully and turn lock to lock; again after every change of height"),
             ),
         ),

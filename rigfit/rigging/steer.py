@@ -34,7 +34,7 @@ TIE_BAR_LOW_MM = 470.0
 TIE_BAR_HIGH_MM = 749.0
 """Lengths an adjustable tie bar reaches, threads still in sight (a maker's rigging guide, read)."""
 
-_PIVOT_MM = 20.0
+PIVOT_MM = 20.0
 """How far ahead or aft the steering axis may lie of where the class has it (rigfit's estimate)."""
 
 
@@ -158,7 +158,7 @@ def _heights(envelope: Envelope, axis_z: float) -> tuple[float, float]:
 
 
 def _tolerance(case: Case, envelope: Envelope, solid: Solid, touch: Touch) -> float:
-    ahead = (envelope.front_tolerance_mm, _PIVOT_MM, solid.tolerances_mm[0])
+    ahead = (envelope.front_tolerance_mm, PIVOT_MM, solid.tolerances_mm[0])
     off = case.job.mounting.off_centre
     across = (envelope.side_tolerance_mm, solid.tolerances_mm[1], off.tolerance if off else 0.0)
     if touch.gap_mm <= 1e-6:
@@ -186,7 +186,7 @@ def pivot_share(
     """
     turned, tilted = math.radians(steer_deg), math.radians(tilt_deg)
     aft = away[0] * math.cos(tilted) + away[2] * math.sin(tilted)
-    return _PIVOT_MM * abs(aft * (1.0 - math.cos(turned)) - away[1] * math.sin(turned))
+    return PIVOT_MM * abs(aft * (1.0 - math.cos(turned)) - away[1] * math.sin(turned))
 
 
 # --------------------------------------------------------------------------- steering gear

@@ -82,6 +82,9 @@ def test_a_tilt_axis_of_the_class_is_said_and_leaves_the_tilting_at_best_tight()
         assert "tilt axis is typical of its class" in text(finding)
         assert "tilt axis out from the face" in say(finding.settle, Shown("mm", "kn"))
     assert found(job, 403).verdict is Verdict.FITS
+    for code in (403, 404):
+        working = " ".join(say(line, Shown("mm", "kn")) for line in found(job, code).working)
+        assert "steering axis is taken where engines of the class have it, 20 mm" in working
 
 
 def test_a_class_that_would_touch_is_unknown_and_not_stopped() -> None:
