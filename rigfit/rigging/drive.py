@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 
 from rigfit.rigging.case import Case
+from rigfit.rigging.outboard import CLASS_GEAR_SPREAD
 from rigfit.rigging.propeller import CROUCH, CROUCH_SPREAD, USUAL_SLIP, Band, crouch_kn, rpm_at
 from rigfit.rigging.readings import Origin, Reading
 from rigfit.rigging.tolerance import Estimate, estimate, half_width
@@ -50,7 +51,9 @@ def engine_band(case: Case) -> tuple[Band, bool]:
 
 def gear_ratio(case: Case) -> Reading:
     """Return the engine's gear ratio: as entered, else that of its class."""
-    return case.candidate.gear_ratio or Reading(case.engine.gear_ratio, 0.2, Origin.CLASS)
+    return case.candidate.gear_ratio or Reading(
+        case.engine.gear_ratio, CLASS_GEAR_SPREAD, Origin.CLASS
+    )
 
 
 def expected_rpm(case: Case, top: Estimate | None) -> Estimate | None:

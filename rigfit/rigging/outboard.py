@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+CLASS_GEAR_SPREAD = 0.2
+"""Half-width of a gear ratio typical of a class (estimate)."""
+
 
 @dataclass(frozen=True, slots=True)
 class EngineSizes:

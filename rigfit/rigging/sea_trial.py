@@ -19,6 +19,7 @@ from rigfit.rigging.case import Case, once_a_case
 from rigfit.rigging.catalogue import Catalogue
 from rigfit.rigging.findings import Amount, Phrase
 from rigfit.rigging.job import Job
+from rigfit.rigging.outboard import CLASS_GEAR_SPREAD
 from rigfit.rigging.propeller import Band, slip
 from rigfit.rigging.readings import Origin, Reading
 from rigfit.rigging.tolerance import Estimate, estimate, expanded, half_width
@@ -27,9 +28,6 @@ from rigfit.units import Kind
 
 UNSEEN_CURRENT_KN = 2.0
 """Half-width for what current and wind may do to a speed read one way only (estimate)."""
-
-CLASS_GEAR = 0.15
-"""Half-width of a gear ratio typical of a class (estimate)."""
 
 WIND_KN = 5.0
 MASS_SHARE = 0.05
@@ -294,7 +292,7 @@ def _from_engine(
         typical = catalogue.engine_class(candidate.engine_class)
     except ProfileError:
         return gear, band, Origin.STATED
-    gear = gear or Reading(typical.gear_ratio, CLASS_GEAR, Origin.CLASS)
+    gear = gear or Reading(typical.gear_ratio, CLASS_GEAR_SPREAD, Origin.CLASS)
     if band is not None:
         return gear, band, Origin.STATED
     return gear, Band(typical.wot_low_rpm, typical.wot_high_rpm), Origin.CLASS
