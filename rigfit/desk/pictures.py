@@ -312,6 +312,10 @@ def note_of(bench: Workbench) -> str:
         return ""
     if name in SWINGS:
         return swing_note(name, report, bench.style, (bench.look.tilt_deg, bench.look.steer_deg))
+    if name == "underway":
+        from rigfit.desk.trial_pictures import underway_note
+
+        return underway_note(report)
     return plane_note(name, report) if name in PLANES else guessed_words(report)
 
 

@@ -161,10 +161,6 @@ def plane_note(name: str, report: EngineReport) -> str:
     """
     if name in AFLOATS:
         return afloat_note(name, report, shown(report.case.job.units))
-    if name == "underway":
-        from rigfit.desk.trial_pictures import underway_note
-
-        return underway_note(report)
     if name == "section":
         from rigfit.drawing.bolt_section import section_of
 
