@@ -1,6 +1,7 @@
 """What holds for the whole package: its face, its layers, its sizes, its words."""
 
 import ast
+import graphlib
 import importlib
 import inspect
 import re
@@ -63,6 +64,28 @@ def test_types_are_offered():
 
 
 # ---------------------------------------------------------------- imports
+
+
+def typing_only(tree):
+    """Return the statements that only a type checker reads."""
+    ifs = [node for node in ast.walk(tree) if isinstance(node, ast.If)]
+    guarded = [node for node in ifs if ast.unparse(node.test) == "TYPE_CHECKING"]
+    return {id(inner) for node in guarded for inner in ast.walk(node)}
+
+
+def imported_by(name):
+    """Return the modules of the package that one imports anywhere, inside functions too."""
+    skipped, found = typing_only(TREES[name]), set()
+    for node in ast.walk(TREES[name]):
+        if id(node) not in skipped and isinstance(node, ast.ImportFrom) and node.module:
+            path = node.module.replace(".", "/")
+            found |= {f"{path}/{alias.name}.py" for alias in node.names} | {f"{path}.py"}
+    return found & set(NAMES)
+
+
+def test_no_module_imports_another_that_imports_it_by_whatever_way():
+    order = graphlib.TopologicalSorter({name: imported_by(name) for name in NAMES})
+    assert len(tuple(order.static_order())) == len(NAMES)  # raises CycleError with the cycle
 
 
 @pytest.mark.parametrize(
