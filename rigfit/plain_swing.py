@@ -220,9 +220,10 @@ def _twins_words(twins: TwinsGap, style: Shown) -> str:
     tied = number(twins.tied_mm, Kind.LENGTH, style)
     free = number(twins.free_mm, Kind.LENGTH, style)
     bar = "reaches" if twins.tie_bar_reaches else "does not reach"
+    toe = f", each toed by {show(twins.toe_deg, Kind.ANGLE)}" if twins.toe_deg else ""
     return (
-        f"Twins {spacing} apart: {tied} between the hoods at full lock when tied, {free} with the "
-        f"tie bar off and turned towards each other; a usual adjustable tie bar {bar}."
+        f"Twins {spacing} apart{toe}: {tied} between the hoods at full lock when tied, {free} with "
+        f"the tie bar off and turned towards each other; a usual adjustable tie bar {bar}."
     )
 
 

@@ -104,6 +104,7 @@ PICTURES: Mapping[tuple[str, str], Callable[[], Items]] = MappingProxyType(
         ("face", "point_b_across"): partial(face.point_across, first=False),
         ("face", "point_b_below"): partial(face.point_below, first=False),
         ("neighbour", "twin_spacing"): face.twin_spacing,
+        ("neighbour", "twin_toe"): steering.twin_toe,
         ("neighbour", "kicker_across"): face.kicker_across,
         ("neighbour", "kicker_upper_holes"): face.kicker_upper_holes,
         ("bolting", "length"): bolts.length,

@@ -46,30 +46,58 @@ def _wrong_angle(
     return *out, *cross(moved(apex, cross_deg, radius))
 
 
+_LEG = ((-3.4, 3.0), (3.4, 3.0), (4.2, -2.0), (2.4, -9.0), (-2.4, -9.0), (-4.2, -2.0))
+_PLATE = ((-3.5, -4.0), (3.5, -4.0), (7.0, -14.0), (7.0, -24.5), (-7.0, -24.5), (-7.0, -14.0))
+_BLADES = ((-9.0, -20.5), (9.0, -20.5), (9.0, -22.5), (-9.0, -22.5))
+
+
+def _turned(axis: Point, by_deg: float, points: tuple[Point, ...]) -> tuple[Point, ...]:
+    """Return points given from the steering axis, aft downwards, of an engine turned about it."""
+    cos, sin = math.cos(math.radians(by_deg)), math.sin(math.radians(by_deg))
+    return tuple((axis[0] + x * cos - y * sin, axis[1] + x * sin + y * cos) for x, y in points)
+
+
+def _leg_from_above(axis: Point, by_deg: float) -> Items:
+    return (
+        shape(_turned(axis, by_deg, _BLADES), "ENGINE", Ink.ENGINE),
+        shape(_turned(axis, by_deg, _PLATE), "PLATE", Ink.HULL),
+        shape(_turned(axis, by_deg, softened(_LEG, 2)), "ENGINE", Ink.COWL),
+        Disc(axis, 1.3, "ENGINE", QUIET, Ink.PAPER),
+    )
+
+
+def twin_toe() -> Items:
+    """Return: between the propeller shafts, less the distance of the engines centre to centre."""
+    left, right, toe = (24.0, 44.0), (56.0, 44.0), 5.0
+    shafts = [_turned(at, by, ((0.0, -29.0),))[0] for at, by in ((left, -toe), (right, toe))]
+    return (
+        box(4.0, 46.5, 76.0, 50.0, "TRANSOM", Ink.COWL),
+        *_leg_from_above(left, -toe),
+        *_leg_from_above(right, toe),
+        line((left, shafts[0]), "CENTRELINES", CENTRE_QUIET),
+        line((right, shafts[1]), "CENTRELINES", CENTRE_QUIET),
+        line((left, (left[0], shafts[0][1])), "CENTRELINES", FAINT),
+        line((right, (right[0], shafts[1][1])), "CENTRELINES", FAINT),
+        *note((58.0, 52.0), "from above"),
+        *wrong(left, right, ("not at", "the axes"), (40.0, 37.0), across="centre"),
+        *reading(shafts[0], shafts[1], ("shafts apart", "less spacing"), (40.0, 8.0),
+                 across="centre"),
+    )  # fmt: skip
+
+
 def lock_angle() -> Items:
     """Return: from straight ahead to one stop, not from stop to stop."""
     axis, reach = (34.0, 46.0), 29.0
-
-    def turned(points: tuple[Point, ...]) -> tuple[Point, ...]:
-        cos, sin = math.cos(math.radians(_LOCK_DEG)), math.sin(math.radians(_LOCK_DEG))
-        return tuple((axis[0] + x * cos - y * sin, axis[1] + x * sin + y * cos) for x, y in points)
-
-    leg = ((-3.4, 3.0), (3.4, 3.0), (4.2, -2.0), (2.4, -9.0), (-2.4, -9.0), (-4.2, -2.0))
-    plate = ((-3.5, -4.0), (3.5, -4.0), (7.0, -14.0), (7.0, -24.5), (-7.0, -24.5), (-7.0, -14.0))
-    blades = ((-9.0, -20.5), (9.0, -20.5), (9.0, -22.5), (-9.0, -22.5))
     first, last = 270.0, 270.0 + _LOCK_DEG
     middle = [moved(axis, way, reach + 10.0) for way in (first, last, first - _LOCK_DEG)]
     return (
         box(4.0, 48.5, 76.0, 52.0, "TRANSOM", Ink.COWL),
-        shape(turned(blades), "ENGINE", Ink.ENGINE),
-        shape(turned(plate), "PLATE", Ink.HULL),
-        shape(softened(turned(leg), 2), "ENGINE", Ink.COWL),
-        Disc(axis, 1.3, "ENGINE", QUIET, Ink.PAPER),
+        *_leg_from_above(axis, _LOCK_DEG),
         line((axis, middle[0]), "CENTRELINES", CENTRE_QUIET),
         line((axis, middle[1]), "CENTRELINES", CENTRE_QUIET),
         line((axis, middle[2]), "CENTRELINES", FAINT),
         *note((61.0, 34.0), "plate"),
-        line(((60.5, 33.5), turned((((7.2, -16.0)),))[0]), "NOTES", FAINT),
+        line(((60.5, 33.5), _turned(axis, _LOCK_DEG, ((7.2, -16.0),))[0]), "NOTES", FAINT),
         *note((4.0, 42.5), "from above"),
         *_wrong_angle(axis, reach + 8.0, first - _LOCK_DEG, last, first - 20.0),
         *note((3.0, 27.5), ("not stop", "to stop"), ink=Ink.STOPS, ref=WRONG),

@@ -45,7 +45,7 @@ from rigfit.drawing.swing_parts import (
 from rigfit.rigging.checks_swing import place_verdict, plan_verdict
 from rigfit.rigging.envelope import Envelope
 from rigfit.rigging.outline import Polygon
-from rigfit.rigging.steer import PlanGap, TwinsGap, plan_steer, steer_at, twins_gap
+from rigfit.rigging.steer import PlanGap, plan_steer, steer_at, twins_of
 from rigfit.rigging.surroundings import DRAWN_HOOD, DRAWN_LEG, box_ring
 from rigfit.units import Kind, Shown, show
 
@@ -316,14 +316,12 @@ def _sector(stage: Stage, tilt_deg: float, scale: float) -> list[Item]:
 
 def _second(stage: Stage, style: Shown, words: Words, tilt_deg: float) -> list[Item]:
     """Return the hood of the other engine of a pair."""
-    neighbour = stage.case.job.neighbour
-    if neighbour.arrangement != "twins" or neighbour.twin_spacing is None:
+    gap = twins_of(stage.case)
+    if gap is None:
         return []
-    spacing = neighbour.twin_spacing.value
-    by = -spacing if stage.off_mm > 0.0 else spacing
+    by = -gap.spacing_mm if stage.off_mm > 0.0 else gap.spacing_mm
     straight = _hood_path(stage, tilt_deg, 0.0, pen=HIDDEN, group="fixed", ref="second engine")
     points = tuple((x, y + by) for x, y in straight.points)
-    gap: TwinsGap = twins_gap(stage.envelope, stage.travel.lock_deg, spacing)
     said = ("second engine", f"{gap_text(gap.tied_mm, 0.0, style)} between, tied, at full lock")
     tip = max(points, key=lambda point: point[0])
     return [

@@ -40,7 +40,7 @@ from rigfit.rigging.findings import (
     worst,
 )
 from rigfit.rigging.mounting_options import HeightOption
-from rigfit.rigging.steer import PIVOT_MM, PlanGap, pivot_share, plan_steer, twins_gap
+from rigfit.rigging.steer import PIVOT_MM, PlanGap, TwinsGap, pivot_share, plan_steer, twins_of
 from rigfit.rigging.surroundings import Solid, surroundings
 from rigfit.rigging.swing import WAYS, TiltGap, TiltSwing, tilt_swing, tilt_tolerance
 from rigfit.rigging.tilt_steer import WorstPlace, tilt_and_steer
@@ -426,8 +426,9 @@ def check_neighbours(case: Case) -> tuple[Finding, ...]:
     neighbour = case.job.neighbour
     others = [solid for solid in surroundings(case).solids if solid.is_neighbour]
     found = []
-    if neighbour.arrangement == "twins" and neighbour.twin_spacing is not None:
-        found.append(_twins(case, neighbour.twin_spacing.value, neighbour.twin_spacing.tolerance))
+    twins = twins_of(case)
+    if twins is not None and neighbour.twin_spacing is not None:
+        found.append(_twins(case, twins, neighbour.twin_spacing.tolerance))
     if others and case.job.transom.rake is not None:
         found.append(_kicker(case, others))
     if not found and neighbour.arrangement != "single":
@@ -435,9 +436,8 @@ def check_neighbours(case: Case) -> tuple[Finding, ...]:
     return tuple(sorted(found, key=lambda item: -item.verdict.rank)[:1])
 
 
-def _twins(case: Case, spacing_mm: float, tolerance_mm: float) -> Finding:
-    envelope, travel = engine_envelope(case), engine_travel(case)
-    gap = twins_gap(envelope, travel.lock_deg, spacing_mm)
+def _twins(case: Case, gap: TwinsGap, tolerance_mm: float) -> Finding:
+    envelope, toe = engine_envelope(case), case.job.neighbour.twin_toe
     missing = _missing(case, ("lock_angle",))
     spread = expanded(tolerance_mm, 2.0 * envelope.side_tolerance_mm)
     verdict = _judged(gap.tied_mm, spread, firm=not missing, assumed=False)
@@ -459,7 +459,10 @@ def _twins(case: Case, spacing_mm: float, tolerance_mm: float) -> Finding:
         settle=_settle(missing),
         working=(
             phrase(f"a usual adjustable tie bar, 470 to 749 mm, {bar} {{spacing}} of spacing",
-                   spacing=mm(spacing_mm)),
+                   spacing=mm(gap.spacing_mm)),
+            phrase("each engine is toed by {toe} when steered straight, arm of the class",
+                   toe=deg(round(gap.toe_deg, 2))) if toe else
+            phrase("without toe; enter twin_toe where the propellers stand further apart"),
         ),
     )  # fmt: skip
 

@@ -293,16 +293,35 @@ class TwinsGap:
         far they overlap at full lock.
     :param free_mm: least gap with the bar off, each at the lock towards the other.
     :param tie_bar_reaches: True when a usual adjustable bar covers the spacing.
+    :param toe_deg: by how much each is turned when steered straight, as reckoned with.
     """
 
     spacing_mm: float
     tied_mm: float
     free_mm: float
     tie_bar_reaches: bool
+    toe_deg: float = 0.0
+
+
+def twins_of(case: Case) -> TwinsGap | None:
+    """Return the gaps between the twins of a job, None without twins or their distance.
+
+    Toe is read at the propeller shafts, so its angle rests on how far aft of the steering axis the
+    propeller is; that is the class's.
+    """
+    neighbour = case.job.neighbour
+    if neighbour.arrangement != "twins" or neighbour.twin_spacing is None:
+        return None
+    envelope, toe_deg = engine_envelope(case), 0.0
+    if neighbour.twin_toe is not None:
+        engine = case.engine
+        arm = engine.sizes.propeller_aft - engine.axis_out_mm - envelope.steering_aft_mm
+        toe_deg = math.degrees(math.atan2(0.5 * neighbour.twin_toe.value, arm))
+    return twins_gap(envelope, engine_travel(case).lock_deg, neighbour.twin_spacing.value, toe_deg)
 
 
 def twins_gap(
-    envelope: Envelope, lock_deg: float, spacing_mm: float, toe_mm: float = 0.0
+    envelope: Envelope, lock_deg: float, spacing_mm: float, toe_deg: float = 0.0
 ) -> TwinsGap:
     """Return the gaps between two like engines, hoods as boxes with square corners (safe side).
 
@@ -310,10 +329,9 @@ def twins_gap(
     vector between them to the box twice as large. Free, each leans over as far as its corner
     reaches at any angle up to the lock, and the two meet like mirror images.
 
-    :param toe_mm: how much further apart the propellers stand than the steering axes, over the
-        spacing; turns each engine by half its angle.
+    :param toe_deg: by how much each engine is turned when steered straight, either way.
     """
-    lock = math.radians(lock_deg) + math.asin(min(1.0, 0.5 * toe_mm / spacing_mm))
+    lock = math.radians(lock_deg + abs(toe_deg))
     half, side = 0.5 * envelope.cowl_length_mm, envelope.cowl_half_breadth_mm
     front, back = envelope.cowl_aft_mm - half, envelope.cowl_aft_mm + half
     box = box_ring(-2.0 * half, -2.0 * side, 2.0 * half, 2.0 * side)
@@ -325,7 +343,8 @@ def twins_gap(
         tied = min(0.0, max(aside, spacing_mm * math.sin(lock) - 2.0 * half))
     reach = max(_lean(corner, side, lock) for corner in (front, back))
     free = max(0.0, spacing_mm - 2.0 * reach)
-    return TwinsGap(spacing_mm, tied, free, TIE_BAR_LOW_MM <= spacing_mm <= TIE_BAR_HIGH_MM)
+    reaches = TIE_BAR_LOW_MM <= spacing_mm <= TIE_BAR_HIGH_MM
+    return TwinsGap(spacing_mm, tied, free, reaches, toe_deg)
 
 
 def _lean(along: float, side: float, lock: float) -> float:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from rigfit.errors import EntryError
 from rigfit.rigging.case import Case
 from rigfit.rigging.checks_swing import place_verdict, plan_verdict, tilt_verdict, worst_place
-from rigfit.rigging.envelope import Envelope, engine_envelope, engine_travel, mounted_option
+from rigfit.rigging.envelope import Envelope, engine_envelope, mounted_option
 from rigfit.rigging.findings import Verdict, worst
 from rigfit.rigging.mounting_options import HeightOption
 from rigfit.rigging.steer import (
@@ -17,7 +17,7 @@ from rigfit.rigging.steer import (
     TwinsGap,
     plan_steer,
     steering_gear,
-    twins_gap,
+    twins_of,
 )
 from rigfit.rigging.surroundings import surroundings
 from rigfit.rigging.swing import KickUp, TiltGap, tilt_swing
@@ -101,9 +101,9 @@ def swing_summary(case: Case, options: Sequence[HeightOption]) -> SwingSummary |
     job = case.job
     around, trailer = surroundings(case), trailer_clearance(case)
     gear, trouble = _gear(case)
-    spacing = job.neighbour.twin_spacing if job.neighbour.arrangement == "twins" else None
+    twins = twins_of(case)
     trim_asked = case.candidate.trim_in is not None or not around.is_empty
-    if around.is_empty and not trim_asked and spacing is None and not (gear or trailer or trouble):
+    if around.is_empty and not trim_asked and twins is None and not (gear or trailer or trouble):
         return None
     troubles = (*around.problems, *trouble)
     heights: tuple[HeightSwing, ...] = ()
@@ -116,12 +116,10 @@ def swing_summary(case: Case, options: Sequence[HeightOption]) -> SwingSummary |
         possible = [option for option in options if option.is_possible]
         heights = _heights(case, possible, tilt_swing(case, mounted).worst)
         now = next((item for item in heights if _same(item.option, mounted)), None)
-    envelope = engine_envelope(case)
-    lock = engine_travel(case).lock_deg
     return SwingSummary(
-        envelope, heights, now, kick,
+        engine_envelope(case), heights, now, kick,
         trim_reserve(case) if trim_asked and job.transom.rake else None, gear, trailer,
-        twins_gap(envelope, lock, spacing.value) if spacing else None, troubles,
+        twins, troubles,
     )  # fmt: skip
 
 

@@ -178,6 +178,14 @@ class Neighbour:
             kind=Kind.LENGTH, low=300.0, high=1500.0, tolerance=CALIPER_MM, example="660 mm",
         )
     )  # fmt: skip
+    twin_toe: Reading | None = described(
+        FieldSpec(
+            label="toe of twins, at the propeller shafts",
+            how="How much further apart the shafts stand than the engines' centrelines at the "
+            "transom, steered straight: + apart (toe out), - together.",
+            kind=Kind.LENGTH, low=-100.0, high=100.0, tolerance=CALIPER_MM, example="13 mm",
+        )
+    )  # fmt: skip
     kicker_pattern: str = described(
         FieldSpec(
             label="kicker's holes or bracket",

@@ -16,7 +16,7 @@ from shapely import affinity
 from shapely.geometry import Polygon as Area
 
 from rigfit.errors import EntryError
-from rigfit.rigging.envelope import engine_envelope, mounted_option, tilt_turn
+from rigfit.rigging.envelope import engine_envelope, engine_travel, mounted_option, tilt_turn
 from rigfit.rigging.nearest_bodies import body_distance
 from rigfit.rigging.steer import (
     pivot_share,
@@ -26,12 +26,14 @@ from rigfit.rigging.steer import (
     steer_at,
     steering_gear,
     twins_gap,
+    twins_of,
 )
 from rigfit.rigging.surroundings import surroundings
 from rigfit.rigging.tilt_steer import RESOLUTION_MM, _bodies, solid_bodies, tilt_and_steer
+from rigfit.rigging.transom_map import Neighbour
 from rigfit.rigging.turning import Turn
 from rigfit.rigging.well_fields import Steering, Well
-from tests.builders import case_of, changed, reading, sample_job
+from tests.builders import case_of, changed, reading, sample_catalogue, sample_job
 from tests.rigging.swing_jobs import FULL_ENGINE, box, gear, roomy_well, swing_job
 
 corners = st.tuples(*(st.floats(-200.0, 200.0) for _ in range(3)))
@@ -186,9 +188,28 @@ def test_twins_are_as_far_apart_as_a_brute_look_says(spacing, lock) -> None:
 
 def test_toe_takes_room_and_a_tie_bar_reaches_what_it_reaches() -> None:
     envelope = engine_envelope(case_of(swing_job()))
-    assert twins_gap(envelope, 20.0, 660.0, 12.7).tied_mm < twins_gap(envelope, 20.0, 660.0).tied_mm
+    assert twins_gap(envelope, 20.0, 660.0, 0.8).tied_mm < twins_gap(envelope, 20.0, 660.0).tied_mm
     assert twins_gap(envelope, 20.0, 660.0).tie_bar_reaches
     assert not twins_gap(envelope, 20.0, 900.0).tie_bar_reaches
+
+
+@pytest.mark.parametrize("toe_mm", [-13.0, 0.0, 13.0])
+def test_toe_of_the_job_is_half_on_each_engine_over_the_arm_to_the_propeller(toe_mm) -> None:
+    spacing = Neighbour("twins", reading(660.0), reading(toe_mm))
+    case = case_of(replace(swing_job(), neighbour=spacing))
+    gap, envelope = twins_of(case), engine_envelope(case)
+    arm = case.engine.sizes.propeller_aft - case.engine.axis_out_mm - envelope.steering_aft_mm
+    assert arm > 200.0
+    assert math.tan(math.radians(gap.toe_deg)) * arm == pytest.approx(toe_mm / 2.0)
+    straight = twins_gap(envelope, engine_travel(case).lock_deg, 660.0)
+    assert (gap.tied_mm < straight.tied_mm) == (toe_mm != 0.0)
+
+
+@pytest.mark.parametrize(
+    "engine", sample_catalogue().engine_classes.values(), ids=lambda item: item.id
+)
+def test_every_class_has_its_propeller_well_aft_of_the_steering_axis(engine) -> None:
+    assert engine.sizes.propeller_aft - engine.axis_out_mm > 150.0
 
 
 # ------------------------------------------------------------------- in space
