@@ -70,7 +70,12 @@ JOBS = {
     "plain": sample_job(),
     "twins": full_job(neighbour=Neighbour("twins", reading(660.0, 0.5))),
     "kicker": full_job(
-        neighbour=Neighbour("kicker", None, "four-bolt", reading(520.0), reading(60.0))
+        neighbour=Neighbour(
+            arrangement="kicker",
+            kicker_pattern="four-bolt",
+            kicker_across=reading(520.0),
+            kicker_upper_holes=reading(60.0),
+        )
     ),
     "off": full_job(mounting__off_centre=reading(345.5, 3.0)),
     "clamped": sample_job(engine__engine_class=CLAMPED),
