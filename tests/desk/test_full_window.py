@@ -40,11 +40,20 @@ LOOKS = [
 
 @pytest.fixture
 def make_window(make_root, tmp_path):
+    return maker_of_windows(make_root, tmp_path, full_bench)
+
+
+def maker_of_windows(make_root, folder, bench_of):
+    """Return a function that opens whole windows with a boat, the keyboard in the drawing.
+
+    :param bench_of: makes the boat, from a folder and the unit of lengths.
+    """
+
     def make(size="1280x720", scale=1.0, appearance="light", lengths="mm"):
         root = make_root(appearance, scale, size=size)
-        bench = full_bench(tmp_path, lengths)
+        bench = bench_of(folder, lengths)
         bench.settings = Settings(theme=appearance, scale=round(100 * scale))
-        made = Window(root, bench, tmp_path)
+        made = Window(root, bench, folder)
         take_keyboard(root)
         made.run("go-drawing")
         painted(made)

@@ -13,8 +13,6 @@ from rigfit.desk.actions import ACTIONS, keys_page
 from rigfit.desk.draft import Address
 from rigfit.desk.export_plan import Wish
 from rigfit.desk.pictures import fitted, picture_of, scene_on_screen
-from rigfit.desk.settings import Settings
-from rigfit.desk.window import Window
 from rigfit.drawing.strokes import full_extents
 from tests.demo_reports import ROOT
 from tests.desk.harness import (
@@ -22,11 +20,10 @@ from tests.desk.harness import (
     press_key,
     screenshot,
     settle,
-    take_keyboard,
     wait_for,
 )
 from tests.desk.test_drawing_pane import at, hover, press, release
-from tests.desk.test_full_window import LOOKS
+from tests.desk.test_full_window import LOOKS, maker_of_windows, painted
 from tests.desk.test_trial_pictures import middle
 from tests.desk.trial_boat import trial_bench
 
@@ -38,24 +35,7 @@ SHEETS = (("underway", "trial", "underway"), ("trial", "trial", "trial"),
 
 @pytest.fixture
 def make_window(make_root, tmp_path):
-    def make(size="1280x720", scale=1.0, appearance="light", lengths="mm"):
-        root = make_root(appearance, scale, size=size)
-        bench = trial_bench(tmp_path, lengths)
-        bench.settings = Settings(theme=appearance, scale=round(100 * scale))
-        made = Window(root, bench, tmp_path)
-        take_keyboard(root)
-        made.run("go-drawing")
-        painted(made)
-        return made
-
-    return make
-
-
-def painted(window):
-    drawing = window.body.drawing
-    settle(window.root)
-    wait_for(window.root, lambda: drawing.is_painted and not drawing.pending)
-    settle(window.root)
+    return maker_of_windows(make_root, tmp_path, trial_bench)
 
 
 # Seen ------------------------------------------------------------------------------------------
